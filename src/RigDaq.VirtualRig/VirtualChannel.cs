@@ -35,10 +35,8 @@ public sealed record VirtualChannel
     /// <summary>Of a temperature: where it stands at first, in °C. It wanders by a third of a degree in ten minutes.</summary>
     public double DegreesCelsius { get; init; } = 23;
 
-    /// <summary>
-    /// A contacting extensometer: two knives on the specimen see their part of its stretching and nothing of machine and grips. Without a
-    /// specimen there is no value.
-    /// </summary>
+    /// <summary>A contacting extensometer: two knives on the specimen see their part of its stretching and nothing of machine and grips.
+    /// Without a specimen there is no value.</summary>
     public static VirtualChannel Extensometer { get; } = new()
     {
         Kind = ChannelKind.Extension,

@@ -23,10 +23,8 @@ public sealed record VirtualRigOptions
     /// <summary>The rig's clock runs so many times faster than the wall's. Safety timers and the keep-alive stay in wall time.</summary>
     public double TimeScale { get; init; } = 1;
 
-    /// <summary>
-    /// Whether rig time passes only by <see cref="Machine.VirtualRig.Advance"/> (for tests). Wall time then is rig time over
-    /// <see cref="TimeScale"/>, and nothing runs by itself.
-    /// </summary>
+    /// <summary>Whether rig time passes only by <see cref="Machine.VirtualRig.Advance"/> (for tests). Wall time then is rig time over
+    /// <see cref="TimeScale"/>, and nothing runs by itself.</summary>
     public bool Stepped { get; init; }
 
     /// <summary>Which device this is.</summary>
@@ -63,10 +61,8 @@ public sealed record VirtualRigOptions
     /// <summary>The width of a conversion, 8 to 24 bits.</summary>
     public int ConverterBits { get; init; } = 24;
 
-    /// <summary>
-    /// How long before its stamp a conversion looked at the force, on average, in seconds, 0 to 0.1. A conversion is the mean of
-    /// the force over twice this, as of a converter that integrates (half a period is usual there); 0 looks at one moment.
-    /// </summary>
+    /// <summary>How long before its stamp a conversion looked at the force, on average, in seconds, 0 to 0.1. A conversion is the mean of
+    /// the force over twice this, as of a converter that integrates (half a period is usual there); 0 looks at one moment.</summary>
     public double ConverterDelaySeconds { get; init; }
 
     /// <summary>How far the device's clock is off, in parts per million, −10,000 to 10,000.</summary>
@@ -170,14 +166,10 @@ public sealed record VirtualRigOptions
     public int LineBytesPerSecond { get; init; }
 
     /// <summary>The capabilities that the hello tells.</summary>
-    public Capabilities Capabilities =>
-        (PosesAsReal ? 0 : Capabilities.Simulated) | Capabilities.EmergencyStop
-        | (HasMotion ? Capabilities.Motion | Capabilities.Position | Capabilities.TravelLimits | Capabilities.Release : 0)
-        | (HasMotion && HasHoming ? Capabilities.Homing : 0)
-        | (HasMotion && HasFeeder ? Capabilities.Feeder : 0)
-        | (HasGuard ? Capabilities.Guard : 0)
-        | (HasSelectableRate ? Capabilities.RateSelectable : 0)
-        | (Channels.Count > 0 ? Capabilities.Channels : 0);
+    public Capabilities Capabilities => (PosesAsReal ? 0 : Capabilities.Simulated) | Capabilities.EmergencyStop | (HasMotion
+        ? Capabilities.Motion | Capabilities.Position | Capabilities.TravelLimits | Capabilities.Release : 0) | (HasMotion && HasHoming
+        ? Capabilities.Homing : 0) | (HasMotion && HasFeeder ? Capabilities.Feeder : 0) | (HasGuard ? Capabilities.Guard
+        : 0) | (HasSelectableRate ? Capabilities.RateSelectable : 0) | (Channels.Count > 0 ? Capabilities.Channels : 0);
 
     /// <summary>Says what is wrong with the figures.</summary>
     /// <exception cref="ArgumentException">A figure is outside its range; the message names it.</exception>

@@ -34,10 +34,8 @@ internal sealed class GroupSample
     /// <summary>The mean of print means; with one print that is the mean of the specimens.</summary>
     public double Mean { get; }
 
-    /// <summary>
-    /// The mean as an estimate of these prints' own, by the scatter of specimens within prints; of single specimens by that of the prints.
-    /// Null with one value.
-    /// </summary>
+    /// <summary>The mean as an estimate of these prints' own, by the scatter of specimens within prints; of single specimens by that of the
+    /// prints. Null with one value.</summary>
     public MeanEstimate? OfThesePrints()
     {
         int degrees = Values.Count - Prints.Count;

@@ -46,14 +46,14 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
     public static bool Pools(GroupSample group) => group.HasSeveralPrints && group.Mean > 0 && group.PrintMeans.All(mean => mean >= 0);
 
     /// <summary>The group's mean with the pooled scatter.</summary>
-    public MeanEstimate Estimate(GroupSample group)
-        => new(group.Mean, group.Mean * group.Mean * RelativeVariance / group.Prints.Count, DegreesOfFreedom);
+    public MeanEstimate Estimate(GroupSample group) =>
+        new(group.Mean, group.Mean * group.Mean * RelativeVariance / group.Prints.Count, DegreesOfFreedom);
 
     /// <summary>The two groups by the method that they allow, or null where one has too few values.</summary>
     public static (TwoMeans? Means, string Method) Pair(GroupSample b, GroupSample a, PooledPrints? pooled)
     {
-        if (pooled is not null && Pools(b) && Pools(a)) return
-            (new TwoMeans(pooled.Estimate(b), pooled.Estimate(a), pooled.DegreesOfFreedom), Methods.Prints);
+        if (pooled is not null && Pools(b) && Pools(a))
+            return (new TwoMeans(pooled.Estimate(b), pooled.Estimate(a), pooled.DegreesOfFreedom), Methods.Prints);
         return (b.OfThesePrints() is { } eb && a.OfThesePrints() is { } ea ? new TwoMeans(eb, ea) : null, Methods.Welch);
     }
 
@@ -65,8 +65,8 @@ internal sealed record PooledPrints(double RelativeVariance, int DegreesOfFreedo
         if (!same || pooled is not { StretchVariance: { } variance } || !Pools(b) || !Pools(a)) return Pair(b, a, pooled);
         return (new TwoMeans(Stretched(b), Stretched(a), pooled.StretchDegreesOfFreedom), Methods.Prints);
 
-        MeanEstimate Stretched(GroupSample group)
-            => new(group.Mean, group.Mean * group.Mean * variance / group.Prints.Count, pooled.StretchDegreesOfFreedom);
+        MeanEstimate Stretched(GroupSample group) =>
+            new(group.Mean, group.Mean * group.Mean * variance / group.Prints.Count, pooled.StretchDegreesOfFreedom);
     }
 
     /// <summary>Print means as deviations from their group's mean, over it.</summary>

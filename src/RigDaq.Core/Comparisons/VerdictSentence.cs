@@ -18,10 +18,10 @@ internal static class VerdictSentence
         string margin = NumberText.Of(options.MarginPercent, options.MarginPercent % 1 == 0 ? 0 : 1);
         string statement = c.Verdict switch
         {
-            Verdicts.Different
-                => Different(c, Amount(c, low, high, options)) + (c.WithinMargin ? CoreText.VerdictWithinMargin(margin) : ""),
-            Verdicts.Equivalent
-                => CoreText.VerdictEquivalent(c.Condition, c.Reference, margin, Amount(c, low, high, options, signed: true)),
+            Verdicts.Different =>
+                Different(c, Amount(c, low, high, options)) + (c.WithinMargin ? CoreText.VerdictWithinMargin(margin) : ""),
+            Verdicts.Equivalent =>
+                CoreText.VerdictEquivalent(c.Condition, c.Reference, margin, Amount(c, low, high, options, signed: true)),
             _ => CoreText.VerdictNotResolved(c.Condition, c.Reference, Amount(c, low, high, options, signed: true))
                 + Unresolved(c, low, high, comparisons, options) + Could(c, referenceMean, options.Units.Stress),
         };
@@ -29,16 +29,14 @@ internal static class VerdictSentence
     }
 
     private static string Different(Comparison c, string amount) => c.Difference > 0
-        ? CoreText.VerdictStronger(c.Condition, c.Reference, amount)
-        : CoreText.VerdictWeaker(c.Condition, c.Reference, amount);
+        ? CoreText.VerdictStronger(c.Condition, c.Reference, amount) : CoreText.VerdictWeaker(c.Condition, c.Reference, amount);
 
     private static string Amount(Comparison c, double low, double high, ComparisonOptions options, bool signed = false)
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
         bool flip = !signed && c.Difference < 0;
         Unit unit = options.Units.Stress;
-        var difference = flip
-            ? NumberText.Of(-unit.Of(c.Difference), -unit.Of(high), -unit.Of(low))
+        var difference = flip ? NumberText.Of(-unit.Of(c.Difference), -unit.Of(high), -unit.Of(low))
             : NumberText.Of(unit.Of(c.Difference), unit.Of(low), unit.Of(high));
         if (c.Percent is not { } percent || c.PercentLow is not { } percentLow || c.PercentHigh is not { } percentHigh)
             return CoreText.VerdictAmount(difference, unit.Symbol, confidence);

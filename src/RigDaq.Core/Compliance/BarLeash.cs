@@ -5,11 +5,9 @@ namespace RigDaq.Core.Compliance;
 /// out from the force that was last seen and where. However late what is seen is, and however late a command arrives, the force stays below
 /// the device's limit, for the crosshead stands at the end of its leash.
 /// </summary>
-/// <remarks>
-/// The stiffness is learnt from the first newtons on. From each point on it may be twice what was seen so far (grips bed in) without the
-/// limit being reached, and the force is at most doubled before it is looked at again. Before it is known it counts as
-/// <see cref="StiffnessMaxNewtonsPerMillimetre"/>; on a rig yet stiffer the device's own limit is the end.
-/// </remarks>
+/// <remarks>The stiffness is learnt from the first newtons on. From each point on it may be twice what was seen so far (grips bed in)
+/// without the limit being reached, and the force is at most doubled before it is looked at again. Before it is known it counts as
+/// <see cref="StiffnessMaxNewtonsPerMillimetre"/>; on a rig yet stiffer the device's own limit is the end.</remarks>
 /// <param name="aimNewtons">The force that is aimed at, above 0.</param>
 /// <param name="limitNewtons">The device's force limit, above the aim.</param>
 /// <param name="noiseNewtons">The standard deviation of a force, 0 or more.</param>
@@ -69,11 +67,9 @@ public sealed class BarLeash(double aimNewtons, double limitNewtons, double nois
         return positionMillimetres + Math.Max(more / Stiffness, stepMillimetres);
     }
 
-    /// <summary>
-    /// The furthest position that it may be sent back to: at the greatest stiffness seen the force is gone there and the bar is not pushed,
-    /// for it gives more as the force falls.
-    /// </summary>
-    /// <inheritdoc cref="See"/>
+    /// <summary>The furthest position that it may be sent back to: at the greatest stiffness seen the force is gone there and the bar is
+    /// not pushed, for it gives more as the force falls.</summary>
+    /// <inheritdoc cref="See" />
     public double Together(double positionMillimetres, double forceNewtons) =>
         positionMillimetres - Math.Max(Math.Max(0, forceNewtons) / Stiffness, stepMillimetres);
 }

@@ -36,8 +36,7 @@ public sealed record BarPulls
             ForcesNewtons = forces,
             PositionsMillimetres = [.. pull.Steps.Select(steps => steps / StepsPerMillimetre)],
         };
-        return
-            ComplianceFit.Of(TraceAnalysis.Analyse(trace, new DetectionSettings(),
+        return ComplianceFit.Of(TraceAnalysis.Analyse(trace, new DetectionSettings(),
             new KnownZero(0, NoiseEstimate.FromSecondDifferences(forces))), bar);
     }
 }

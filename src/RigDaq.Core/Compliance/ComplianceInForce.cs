@@ -3,10 +3,8 @@ namespace RigDaq.Core.Compliance;
 /// <summary>Which compliance goes with a run.</summary>
 public static class ComplianceInForce
 {
-    /// <summary>
-    /// The newest that was measured before a run started, as it was fitted again under the run's calibration where it was; null where
-    /// there was none.
-    /// </summary>
+    /// <summary>The newest that was measured before a run started, as it was fitted again under the run's calibration where it was; null
+    /// where there was none.</summary>
     /// <param name="all">The device's.</param>
     /// <param name="started">When the run started.</param>
     /// <param name="calibrationId">The run's calibration; null for the one as it was measured.</param>

@@ -2,10 +2,8 @@ using RigDaq.Core.Trace;
 
 namespace RigDaq.Core.Compliance;
 
-/// <summary>
-/// A measured compliance as it is kept: dated, never edited; the newest one of a device goes with its later runs. Fitted again under
-/// another calibration it is a further record, which goes with the runs under that calibration.
-/// </summary>
+/// <summary>A measured compliance as it is kept: dated, never edited; the newest one of a device goes with its later runs. Fitted again
+/// under another calibration it is a further record, which goes with the runs under that calibration.</summary>
 public sealed record ComplianceRecord
 {
     /// <summary>A version 7 UUID in text form, so that ids sort by time.</summary>

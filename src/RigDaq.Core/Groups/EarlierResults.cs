@@ -27,8 +27,7 @@ public static class EarlierResults
             To = kept.Length > 0 ? kept.Max(At) : null,
             Control = study.Control,
             Simulated = kept.Any(s => !s.Imported && byId[s.RunId].Head.Device.Simulated),
-            Stretches =
-                [.. kept.GroupBy(s => (s.Group, s.PrintId))
+            Stretches = [.. kept.GroupBy(s => (s.Group, s.PrintId))
                 .Select(stretch => Stretch(stretch.Key.Group, stretch.Key.PrintId, [.. stretch.OrderBy(s => s.Imported)], byId, At))],
         };
     }
@@ -48,10 +47,8 @@ public static class EarlierResults
     internal static IEnumerable<Observation> Pooled(EarlierResult earlier, IReadOnlySet<GroupKey> groups) =>
         ToStudy(earlier).Observations.Where(o => groups.Contains(o.Group)).Select(o => o with { Print = $"{earlier.StudyId}/{o.Print}" });
 
-    /// <summary>
-    /// The calibration that a run's strength rests on, with its own share of the uncertainty in per cent; empty and null where there
-    /// is none of ours. What caliper and load train add is the bench's and the same in all of its studies.
-    /// </summary>
+    /// <summary>The calibration that a run's strength rests on, with its own share of the uncertainty in per cent; empty and null where
+    /// there is none of ours. What caliper and load train add is the bench's and the same in all of its studies.</summary>
     internal static (string Id, double? StandardPercent) CalibrationOf(Run? run) => run is null || run.Head.Recording is not null
         ? ("", null)
         : (run.Head.CalibrationId, run.Strength is { } strength ? 100 * strength.CalibrationStandardUncertaintyMegapascals

@@ -11,9 +11,8 @@ namespace RigDaq.Core.Groups;
 /// <param name="Voided">Voided runs by kind; kinds that did not occur are absent.</param>
 /// <param name="MeanMegapascals">Without the voided ones; null where there is none.</param>
 /// <param name="MeanWithVoidsMegapascals">With them.</param>
-public sealed record GroupCounts(
-    GroupKey Group, int Planned, IReadOnlyDictionary<PullEnding, int> Endings, IReadOnlyDictionary<VoidKind, int> Voided,
-    double? MeanMegapascals, double? MeanWithVoidsMegapascals)
+public sealed record GroupCounts(GroupKey Group, int Planned, IReadOnlyDictionary<PullEnding, int> Endings,
+    IReadOnlyDictionary<VoidKind, int> Voided, double? MeanMegapascals, double? MeanWithVoidsMegapascals)
 {
     /// <summary>How many runs are voided.</summary>
     public int VoidedTotal => Voided.Values.Sum();

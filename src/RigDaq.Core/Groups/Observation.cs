@@ -4,10 +4,8 @@ namespace RigDaq.Core.Groups;
 
 /// <summary>One specimen's strength and where it belongs.</summary>
 /// <param name="Group">Material, condition, setting.</param>
-/// <param name="Print">
-/// The print it was cut from, unique within material and condition: the same name at several settings is one print with a stretch at each.
-/// Empty where the table does not say: then the group is a print of its own.
-/// </param>
+/// <param name="Print">The print it was cut from, unique within material and condition: the same name at several settings is one print with
+/// a stretch at each. Empty where the table does not say: then the group is a print of its own.</param>
 /// <param name="StrengthMegapascals">Its strength in MPa, finite.</param>
 public sealed record Observation(GroupKey Group, string Print, double StrengthMegapascals)
 {

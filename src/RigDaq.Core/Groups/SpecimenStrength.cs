@@ -13,9 +13,8 @@ namespace RigDaq.Core.Groups;
 /// <param name="Ending">How it ended.</param>
 /// <param name="Void">Why it is left out; null where it is not.</param>
 /// <param name="Extrapolated">Whether the force lies beyond twice the greatest reference force.</param>
-public sealed record SpecimenStrength(
-    string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals, PullEnding Ending, RunVoid? Void,
-        bool Extrapolated)
+public sealed record SpecimenStrength(string RunId, string SpecimenId, string PrintId, GroupKey Group, double Megapascals,
+    PullEnding Ending, RunVoid? Void, bool Extrapolated)
 {
     /// <summary>How it broke: brittle or drawn; empty where that is not known.</summary>
     public string Manner { get; init; } = "";

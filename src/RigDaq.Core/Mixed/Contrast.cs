@@ -8,8 +8,8 @@ internal sealed record Contrast(IReadOnlyList<(int Group, double Weight)> Weight
     public static Contrast Of(int first, int second) => new([(first, 1), (second, -1)]);
 
     /// <summary>The difference of two contrasts.</summary>
-    public static Contrast operator -(Contrast left, Contrast right)
-        => new([.. left.Weights, .. right.Weights.Select(w => (w.Group, -w.Weight))]);
+    public static Contrast operator -(Contrast left, Contrast right) =>
+        new([.. left.Weights, .. right.Weights.Select(w => (w.Group, -w.Weight))]);
 
     /// <summary>A weighted sum of contrasts.</summary>
     public static Contrast Sum(IEnumerable<(Contrast Contrast, double Weight)> parts) =>

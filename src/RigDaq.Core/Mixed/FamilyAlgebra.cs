@@ -28,8 +28,8 @@ internal sealed class FamilyAlgebra
         _centre = new double[family.Groups.Count];
         var stretches = new int[family.Groups.Count];
         foreach (StretchSample s in family.Prints.SelectMany(print => print)) stretches[places[s.Group]]++;
-        foreach (StretchSample s in family.Prints.SelectMany(print => print)) _centre[places[s.Group]] += s.Mean
-            / stretches[places[s.Group]];
+        foreach (StretchSample s in family.Prints.SelectMany(print => print))
+            _centre[places[s.Group]] += s.Mean / stretches[places[s.Group]];
         _y = [.. family.Prints.Select(print => print.Select(s => s.Mean - _centre[places[s.Group]]).ToArray())];
     }
 

@@ -8,10 +8,8 @@ namespace RigDaq.Core.Mixed;
 /// <param name="Held">The values of the others.</param>
 internal sealed record ModelShape(bool[] Free, VarianceComponents Held)
 {
-    /// <summary>
-    /// What a table can show: prints beside others at a setting show the variance between prints, a stretch beside a replicate its own
-    /// variance. Null where nothing shows how prints scatter and nobody stated it: there is no mixed model then.
-    /// </summary>
+    /// <summary>What a table can show: prints beside others at a setting show the variance between prints, a stretch beside a replicate its
+    /// own variance. Null where nothing shows how prints scatter and nobody stated it: there is no mixed model then.</summary>
     /// <param name="table">The table.</param>
     /// <param name="print">A known variance between prints.</param>
     /// <param name="stretch">A known variance of stretches.</param>
@@ -83,9 +81,6 @@ internal sealed class MixedModel
     /// <summary>The variance of an estimated component, by the expected information.</summary>
     public double VarianceOf(int component) => _weights[component, component];
 
-    /// <summary>The mean of a group.</summary>
-    public double Mean(int group) => _families[_table.FamilyOf[group]].Means[_table.PlaceOf[group]];
-
     /// <summary>A contrast.</summary>
     public ContrastEstimate? Of(Contrast contrast)
     {
@@ -146,8 +141,8 @@ internal sealed class MixedModel
             // Scaled by the components' own sizes, so that the test for singularity does not depend on the unit.
             double[] scale = [.. free.Select(i => Math.Sqrt(Math.Abs(information[i, i])))];
             if (scale.Any(s => !(s > 0) || !double.IsFinite(s))) continue;
-            Matrix<double> scaled = DenseMatrix.Create(free.Length, free.Length, (i, j) => information[free[i], free[j]] / scale[i]
-                / scale[j]);
+            Matrix<double> scaled =
+                DenseMatrix.Create(free.Length, free.Length, (i, j) => information[free[i], free[j]] / scale[i] / scale[j]);
             var values = scaled.Evd(Symmetricity.Symmetric).EigenValues.Real();
             if (!(values.Minimum() > SingularBelow)) continue;
             Matrix<double> inverse = scaled.Inverse();

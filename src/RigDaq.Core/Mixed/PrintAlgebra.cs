@@ -105,10 +105,7 @@ internal sealed class PrintAlgebra
         for (int s = 0; s < n; s++)
         {
             for (int t = 0; t < n; t++)
-            {
-                m[s, t] = (s == t ? _u[s] * _u[s] * d[s] : 0)
-                    + _kappa * _u[s] * _u[t] * (_kappa * c - _u[s] * d[s] - _u[t] * d[t]);
-            }
+                m[s, t] = (s == t ? _u[s] * _u[s] * d[s] : 0) + _kappa * _u[s] * _u[t] * (_kappa * c - _u[s] * d[s] - _u[t] * d[t]);
         }
 
         return m;

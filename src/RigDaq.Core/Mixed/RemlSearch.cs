@@ -3,10 +3,8 @@ using MathNet.Numerics.LinearAlgebra.Double;
 
 namespace RigDaq.Core.Mixed;
 
-/// <summary>
-/// Newton's method on the restricted likelihood with components not below 0; where the second derivatives are not positive definite, the
-/// expected information stands in for them (Fisher's scoring). A search that does not converge gives nothing.
-/// </summary>
+/// <summary>Newton's method on the restricted likelihood with components not below 0; where the second derivatives are not positive
+/// definite, the expected information stands in for them (Fisher's scoring). A search that does not converge gives nothing.</summary>
 internal static class RemlSearch
 {
     /// <summary>The most steps of one search.</summary>
@@ -60,11 +58,10 @@ internal static class RemlSearch
             bool better = false;
             for (int halving = 0; halving < HalvingsMax && !better; halving++, factor /= 2)
             {
-                next =
-                    [.. v.Select((value, i) => i == 2 ? Math.Max(value / 10, value + factor * direction[i])
+                next = [.. v.Select((value, i) => i == 2 ? Math.Max(value / 10, value + factor * direction[i])
                     : Math.Max(0, value + factor * direction[i]))];
-                better = likelihood.Evaluate(VarianceComponents.Of(next)) && likelihood.Deviance <= before + Rounding
-                    * (1 + Math.Abs(before));
+                better =
+                    likelihood.Evaluate(VarianceComponents.Of(next)) && likelihood.Deviance <= before + Rounding * (1 + Math.Abs(before));
             }
 
             double moved = v.Zip(next, (a, b) => Math.Abs(a - b)).Max();
@@ -86,9 +83,8 @@ internal static class RemlSearch
         int[] moving = [.. Enumerable.Range(0, v.Length).Where(i => shape.Free[i] && !(v[i] == 0 && likelihood.Gradient[i] >= 0))];
         while (moving.Length > 0)
         {
-            double[] step = Solve(likelihood.Observed, moving, likelihood.Gradient)
-                ?? Solve(likelihood.Expected, moving, likelihood.Gradient)
-                ?? Solve(null, moving, likelihood.Gradient, likelihood.Expected)!;
+            double[] step = Solve(likelihood.Observed, moving, likelihood.Gradient) ?? Solve(likelihood.Expected, moving,
+                likelihood.Gradient) ?? Solve(null, moving, likelihood.Gradient, likelihood.Expected)!;
 
             // A component at its bound that the joint step would push further out stays there.
             int[] inward = [.. moving.Where((i, k) => !(v[i] == 0 && step[k] < 0))];
@@ -110,8 +106,8 @@ internal static class RemlSearch
         if (matrix is null) return [.. moving.Select(i => -gradient[i] / Math.Max(Math.Abs(diagonal![i, i]), double.Epsilon))];
         double[] scale = [.. moving.Select(i => Math.Sqrt(Math.Abs(matrix[i, i])))];
         if (scale.Any(s => !(s > 0) || !double.IsFinite(s))) return null;
-        Matrix<double> scaled = DenseMatrix.Create(moving.Length, moving.Length, (i, j) => matrix[moving[i], moving[j]] / scale[i]
-            / scale[j]);
+        Matrix<double> scaled =
+            DenseMatrix.Create(moving.Length, moving.Length, (i, j) => matrix[moving[i], moving[j]] / scale[i] / scale[j]);
         if (!(scaled.Evd(Symmetricity.Symmetric).EigenValues.Real().Minimum() > 1e-9)) return null;
         Vector<double> step = scaled.Solve(DenseVector.OfArray([.. moving.Select((i, k) => -gradient[i] / scale[k])]));
         return [.. step.Select((value, k) => value / scale[k])];

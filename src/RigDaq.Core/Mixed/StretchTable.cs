@@ -33,8 +33,8 @@ internal sealed class StretchTable
 
         for (int f = 0; f < families.Count; f++)
         {
-            for (int place = 0; place < families[f].Groups.Count; place++) (FamilyOf[families[f].Groups[place]],
-                PlaceOf[families[f].Groups[place]]) = (f, place);
+            for (int place = 0; place < families[f].Groups.Count; place++)
+                (FamilyOf[families[f].Groups[place]], PlaceOf[families[f].Groups[place]]) = (f, place);
         }
     }
 
@@ -107,20 +107,11 @@ internal sealed class StretchTable
 internal readonly record struct Scatter(double Variance, int Degrees, int Specimens);
 
 /// <summary>One material in one condition: its groups and prints.</summary>
-internal sealed class StretchFamily
+/// <param name="Groups">Its groups.</param>
+/// <param name="Prints">The stretches of each print.</param>
+/// <param name="Components">Into how many parts prints and settings fall that share nothing.</param>
+internal sealed record StretchFamily(IReadOnlyList<int> Groups, IReadOnlyList<StretchSample[]> Prints, int Components)
 {
-    private StretchFamily(IReadOnlyList<int> groups, IReadOnlyList<StretchSample[]> prints, int components)
-        => (Groups, Prints, Components) = (groups, prints, components);
-
-    /// <summary>Its groups.</summary>
-    public IReadOnlyList<int> Groups { get; }
-
-    /// <summary>The stretches of each print.</summary>
-    public IReadOnlyList<StretchSample[]> Prints { get; }
-
-    /// <summary>Into how many parts prints and settings fall that share nothing.</summary>
-    public int Components { get; }
-
     public static StretchFamily Of(IEnumerable<StretchSample> stretches)
     {
         StretchSample[] all = [.. stretches];

@@ -12,7 +12,5 @@ internal readonly record struct VarianceComponents(double Print, double Stretch,
     /// <summary>By place: print, stretch, specimen.</summary>
     public double this[int i] => i switch { 0 => Print, 1 => Stretch, _ => Specimen };
 
-    public double Total => Print + Stretch + Specimen;
-
     public static VarianceComponents Of(double[] values) => new(values[0], values[1], values[2]);
 }

@@ -25,13 +25,10 @@ public sealed record DetectionSettings
     /// <exception cref="RefusalException">A setting is outside its range; the message names it.</exception>
     public void Validate()
     {
-        if (!(RemainingPercent >= 1 && RemainingPercent <= 99))
-            throw new RefusalException(CoreText.RemainingNotPossible);
+        if (!(RemainingPercent >= 1 && RemainingPercent <= 99)) throw new RefusalException(CoreText.RemainingNotPossible);
         if (PreloadNewtons is { } preload && !(double.IsFinite(preload) && preload >= 0))
             throw new RefusalException(CoreText.PreloadNotPossible);
-        if (!(FallSeconds > 0 && FallSeconds <= 60))
-            throw new RefusalException(CoreText.SecondsNotPossible);
-        if (!(SettlingSeconds > 0 && SettlingSeconds <= 60))
-            throw new RefusalException(CoreText.SecondsNotPossible);
+        if (!(FallSeconds > 0 && FallSeconds <= 60)) throw new RefusalException(CoreText.SecondsNotPossible);
+        if (!(SettlingSeconds > 0 && SettlingSeconds <= 60)) throw new RefusalException(CoreText.SecondsNotPossible);
     }
 }

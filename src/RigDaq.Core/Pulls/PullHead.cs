@@ -69,10 +69,8 @@ public sealed record PullHead
     /// <summary>How long before its stamp a conversion looked at the force, in seconds.</summary>
     public double ConverterDelaySeconds { get; init; }
 
-    /// <summary>
-    /// How well the stamps of samples are known, as a standard uncertainty in seconds: the jitter of arrivals where the host makes them;
-    /// 0 for a device's own clock.
-    /// </summary>
+    /// <summary>How well the stamps of samples are known, as a standard uncertainty in seconds: the jitter of arrivals where the host makes
+    /// them; 0 for a device's own clock.</summary>
     public double StampStandardUncertaintySeconds { get; init; }
 
     /// <summary>What is measured besides the force; null where nothing is, and in pulls of before this was kept.</summary>

@@ -9,10 +9,8 @@ public static class NumberText
     private const int DecimalsMin = -6;
     private const int SignificantDecimalsMax = 12;
 
-    /// <summary>
-    /// The decimals that an uncertainty carries: two significant digits of it where it begins with 1 or 2, else one (common practice;
-    /// JCGM 100, 7.2.6 allows at most two).
-    /// </summary>
+    /// <summary>The decimals that an uncertainty carries: two significant digits of it where it begins with 1 or 2, else one (common
+    /// practice; JCGM 100, 7.2.6 allows at most two).</summary>
     /// <param name="uncertainty">Half the width of an interval; a value that is not above 0 gives 2.</param>
     /// <returns>Below 0 where tens or hundreds are all that is known.</returns>
     public static int Decimals(double uncertainty)
@@ -26,13 +24,10 @@ public static class NumberText
     /// <summary>The decimals of two significant digits of an uncertainty, the most that JCGM 100, 7.2.6 allows.</summary>
     /// <param name="uncertainty">A value that is not above 0 gives 2.</param>
     public static int TwoDigits(double uncertainty) => uncertainty > 0 && double.IsFinite(uncertainty)
-        ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(uncertainty)), DecimalsMin, DecimalsMax)
-        : 2;
+        ? Math.Clamp(1 - (int)Math.Floor(Math.Log10(uncertainty)), DecimalsMin, DecimalsMax) : 2;
 
-    /// <summary>
-    /// The expanded uncertainty of a standard deviation itself: 2·s/√(2(n − 1)) for normal data (JCGM 100, E.4.3); from ten values it is
-    /// still a quarter of s either way.
-    /// </summary>
+    /// <summary>The expanded uncertainty of a standard deviation itself: 2·s/√(2(n − 1)) for normal data (JCGM 100, E.4.3); from ten values
+    /// it is still a quarter of s either way.</summary>
     /// <param name="deviation">s.</param>
     /// <param name="values">n, 2 or more.</param>
     public static double OfDeviation(double deviation, int values) => 2 * deviation / Math.Sqrt(2.0 * Math.Max(1, values - 1));
@@ -40,9 +35,8 @@ public static class NumberText
     /// <summary>The number with so many significant digits, written out.</summary>
     /// <param name="value">The number.</param>
     /// <param name="digits">1 or more.</param>
-    public static string Significant(double value, int digits) =>
-        Of(value, value == 0 || !double.IsFinite(value) ? 0
-            : Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value))), DecimalsMin, SignificantDecimalsMax));
+    public static string Significant(double value, int digits) => Of(value, value == 0 || !double.IsFinite(value) ? 0
+        : Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(Math.Abs(value))), DecimalsMin, SignificantDecimalsMax));
 
     /// <summary>The number with a true minus sign; never "−0".</summary>
     /// <param name="value">The number.</param>
@@ -60,10 +54,8 @@ public static class NumberText
         return value < 0 && !zero ? "−" + text : text;
     }
 
-    /// <summary>
-    /// A value with its interval: "13 (8 to 18)", all to the decimals that the interval allows. An interval that leaves 0 out keeps so
-    /// many decimals that it is seen to.
-    /// </summary>
+    /// <summary>A value with its interval: "13 (8 to 18)", all to the decimals that the interval allows. An interval that leaves 0 out
+    /// keeps so many decimals that it is seen to.</summary>
     public static (string Value, string Low, string High) Of(double value, double low, double high)
     {
         int decimals = Decimals((high - low) / 2);

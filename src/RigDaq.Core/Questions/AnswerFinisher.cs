@@ -30,8 +30,7 @@ internal static class AnswerFinisher
     public static double EquivalenceP(ContrastEstimate estimate, ComparisonOptions options)
     {
         (double low, double high) = (Math.Log(1 - options.MarginPercent / 100), Math.Log(1 + options.MarginPercent / 100));
-        return Math.Max(
-            StudentT.UpperTail((estimate.Estimate - low) / estimate.StandardError, estimate.DegreesOfFreedom),
+        return Math.Max(StudentT.UpperTail((estimate.Estimate - low) / estimate.StandardError, estimate.DegreesOfFreedom),
             StudentT.UpperTail((high - estimate.Estimate) / estimate.StandardError, estimate.DegreesOfFreedom));
     }
 

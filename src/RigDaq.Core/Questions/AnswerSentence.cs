@@ -73,12 +73,12 @@ internal static class AnswerSentence
         (string at, string from) = (Setting(answer.Setting, options), Setting(answer.AgainstSetting, options));
         return answer.Question switch
         {
-            QuestionNames.ConditionTrend
-                => CoreText.AnswerTrend(first, second, from, at, answer.Form == TrendForms.Slope ? settings : null, more, amount),
+            QuestionNames.ConditionTrend => CoreText.AnswerTrend(first, second, from, at, answer.Form == TrendForms.Slope ? settings : null,
+                more, amount),
             QuestionNames.DropOff => CoreText.AnswerDropOff(at, from, more, amount),
             QuestionNames.DropOffDifference => CoreText.AnswerDropOffDifference(first, second, from, at, more, amount),
-            QuestionNames.ConditionAverage or QuestionNames.MaterialAverage
-                => CoreText.AnswerAverage(first, second, settings, more, amount),
+            QuestionNames.ConditionAverage or QuestionNames.MaterialAverage =>
+                CoreText.AnswerAverage(first, second, settings, more, amount),
             _ => CoreText.AnswerStronger(first, second, more, amount),
         };
     }
@@ -95,8 +95,7 @@ internal static class AnswerSentence
     private static SubjectNames Subject(QuestionAnswer answer, int settings, ComparisonOptions options)
     {
         (string first, string second) = Names(answer);
-        return new SubjectNames(
-            Kind(answer), first, second, Setting(answer.Setting, options), Setting(answer.AgainstSetting, options),
+        return new SubjectNames(Kind(answer), first, second, Setting(answer.Setting, options), Setting(answer.AgainstSetting, options),
             answer.Question == QuestionNames.ConditionTrend && answer.Form != TrendForms.Slope ? null : settings);
     }
 }

@@ -59,9 +59,8 @@ internal sealed class BestSettingsQuestion(AnswerContext context)
         };
         AnswerAmount amount = AnswerAmount.Of(answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0,
             AnswerSentence.Confidence(_options), signed: true);
-        string statement = answer.Verdict == QuestionVerdicts.AmongTheBest
-            ? CoreText.AnswerAmongTheBest(Text(setting), Text(others[best]), amount)
-            : CoreText.AnswerNotAmongTheBest(Text(setting), Text(others[best]), amount);
+        string statement = answer.Verdict == QuestionVerdicts.AmongTheBest ? CoreText.AnswerAmongTheBest(Text(setting), Text(others[best]),
+            amount) : CoreText.AnswerNotAmongTheBest(Text(setting), Text(others[best]), amount);
         return answer with { Sentence = CoreText.Answer(place, statement, AnswerSentence.Scope(answer, context)) };
     }
 

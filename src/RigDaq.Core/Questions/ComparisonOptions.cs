@@ -70,10 +70,10 @@ public sealed record ComparisonOptions
     public void Check()
     {
         if (!(MarginPercent > 0 && MarginPercent < 100)) throw new ArgumentException("The margin must lie between 0 and 100 per cent.");
-        if (!(ConfidencePercent > 50
-            && ConfidencePercent < 100)) throw new ArgumentException("The confidence must lie between 50 and 100 per cent.");
-        if (!(KeepsPercent > 0
-            && KeepsPercent < 100)) throw new ArgumentException("What is to be kept must lie between 0 and 100 per cent.");
+        if (!(ConfidencePercent > 50 && ConfidencePercent < 100))
+            throw new ArgumentException("The confidence must lie between 50 and 100 per cent.");
+        if (!(KeepsPercent > 0 && KeepsPercent < 100))
+            throw new ArgumentException("What is to be kept must lie between 0 and 100 per cent.");
         if (!(PrintScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 })
             || !(StretchScatter is null or { Percent: >= 0 and <= 1000, DegreesOfFreedom: > 0 }))
             throw new ArgumentException("A known scatter must lie between 0 and 1000 per cent.");

@@ -31,8 +31,8 @@ internal sealed class ContrastQuestions
     {
         QuestionNames.Condition or QuestionNames.Material => Pairs(question == QuestionNames.Material).SelectMany(pair => Both(pair)
             .Select(setting => new Asked(Identity(question, pair) with { Setting = setting }, Ratio(pair, setting)))),
-        QuestionNames.ConditionAverage or QuestionNames.MaterialAverage
-            => Pairs(question == QuestionNames.MaterialAverage).SelectMany(pair => Average(question, pair)),
+        QuestionNames.ConditionAverage or QuestionNames.MaterialAverage => Pairs(question == QuestionNames.MaterialAverage)
+            .SelectMany(pair => Average(question, pair)),
         QuestionNames.ConditionTrend => Pairs(false).SelectMany(Trend),
         QuestionNames.DropOff => Families().SelectMany(DropOff),
         QuestionNames.DropOffDifference => Pairs(false).Concat(Pairs(true)).SelectMany(DropOffDifference),
@@ -67,9 +67,8 @@ internal sealed class ContrastQuestions
     }
 
     /// <summary>Each material and condition that has numbered settings.</summary>
-    public IEnumerable<Side> Families()
-        => _context.Table.Groups.Where(g => g.Setting is not null).Select(g => new Side(g.Material, g.Condition)).Distinct()
-        .Where(side => _settings.Contains(side));
+    public IEnumerable<Side> Families() => _context.Table.Groups.Where(g => g.Setting is not null)
+        .Select(g => new Side(g.Material, g.Condition)).Distinct().Where(side => _settings.Contains(side));
 
     /// <summary>The settings that both have, rising; one null where neither has a number.</summary>
     public IReadOnlyList<decimal?> Both(SidePair pair) => [.. Settings(pair.First).Intersect(Settings(pair.Second)).Order()];
@@ -127,8 +126,7 @@ internal sealed class ContrastQuestions
         if (ReferenceSetting(side.Material) is not { } reference) yield break;
         if (!settings.Contains(reference))
         {
-            _context.Warnings
-                .Add(CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition,
+            _context.Warnings.Add(CoreText.AnswerReferenceSettingAbsent(side.Material, side.Condition,
                 GroupKey.SettingText(reference, _options.SettingUnit)));
             yield break;
         }
@@ -203,9 +201,8 @@ internal sealed record Side(string Material, string Condition);
 internal sealed record SidePair(Side First, Side Second, bool Materials)
 {
     /// <summary>For a warning: what is set against what, and where.</summary>
-    public (string Place, string First, string Second) Named() => Materials
-        ? (First.Condition, First.Material, Second.Material)
-        : (First.Material, First.Condition, Second.Condition);
+    public (string Place, string First, string Second) Named() =>
+        Materials ? (First.Condition, First.Material, Second.Material) : (First.Material, First.Condition, Second.Condition);
 }
 
 /// <summary>The words of <see cref="QuestionAnswer.Form"/> for trends and for "keeps".</summary>

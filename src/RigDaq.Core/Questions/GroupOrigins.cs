@@ -16,14 +16,11 @@ internal sealed class GroupOrigins
         _groups = observations.GroupBy(o => o.Group).ToDictionary(g => g.Key, g => Origin.Of([.. g], unnamed, percent));
 
     /// <summary>Strengths in these groups, and how many of them were imported.</summary>
-    public ImportedShare Imported(IEnumerable<GroupKey> groups)
-        => groups.Distinct().Where(_groups.ContainsKey).Select(g => _groups[g].Share)
-        .Aggregate(new ImportedShare(0, 0), (a, b) => a + b);
+    public ImportedShare Imported(IEnumerable<GroupKey> groups) =>
+        groups.Distinct().Where(_groups.ContainsKey).Select(g => _groups[g].Share).Aggregate(new ImportedShare(0, 0), (a, b) => a + b);
 
-    /// <summary>
-    /// How far each calibration moves a weighted sum of group means, if it is off by one standard uncertainty: one calibration moves all of
-    /// its specimens together, so that its part is a sum with signs and cancels between groups that share it.
-    /// </summary>
+    /// <summary>How far each calibration moves a weighted sum of group means, if it is off by one standard uncertainty: one calibration
+    /// moves all of its specimens together, so that its part is a sum with signs and cancels between groups that share it.</summary>
     public IReadOnlyDictionary<string, CalibrationShift> Shifts(IEnumerable<(GroupKey Group, double Weight)> sum)
     {
         var shifts = new Dictionary<string, CalibrationShift>();
@@ -77,8 +74,8 @@ internal sealed record CalibrationShift(double Weight, double Percent, bool Know
     /// <summary>The standard uncertainty of the sum on the logarithm.</summary>
     public double Standard => Known ? Percent / 100 : 0;
 
-    public CalibrationShift Plus(double weight, double? percent)
-        => new(Weight + weight, Percent + weight * (percent ?? 0), Known && percent is not null);
+    public CalibrationShift Plus(double weight, double? percent) =>
+        new(Weight + weight, Percent + weight * (percent ?? 0), Known && percent is not null);
 
     public CalibrationShift Minus(CalibrationShift other) => new(Weight - other.Weight, Percent - other.Percent, Known && other.Known);
 }

@@ -23,8 +23,8 @@ internal static class ImportedMark
             : answer with { Imported = share.Imported, Sentence = answer.Sentence + CoreText.AnswerImported(share.Imported, share.Total) };
     }
 
-    private static bool HasBoth(QuestionAnswer answer, AnswerContext context, decimal? setting)
-        => context.Find(answer.Material!, answer.Condition!, setting) is not null
+    private static bool HasBoth(QuestionAnswer answer, AnswerContext context, decimal? setting) =>
+        context.Find(answer.Material!, answer.Condition!, setting) is not null
         && context.Find(answer.AgainstMaterial ?? answer.Material!, answer.AgainstCondition ?? answer.Condition!, setting) is not null;
 
     /// <summary>Whether a group's strengths are behind an answer.</summary>

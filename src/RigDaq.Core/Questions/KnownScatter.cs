@@ -6,9 +6,7 @@ namespace RigDaq.Core.Questions;
 /// <param name="From">One of <see cref="ScatterSources"/>.</param>
 public sealed record KnownScatter(double Percent, double DegreesOfFreedom = double.PositiveInfinity, string From = ScatterSources.Stated)
 {
-    /// <summary>
-    /// The variance of its estimated variance, on the logarithm to the fourth power; null where <see cref="DegreesOfFreedom"/> say it. It
-    /// counts for an estimate of 0 too, which degrees of freedom cannot say.
-    /// </summary>
+    /// <summary>The variance of its estimated variance, on the logarithm to the fourth power; null where <see cref="DegreesOfFreedom"/> say
+    /// it. It counts for an estimate of 0 too, which degrees of freedom cannot say.</summary>
     public double? VarianceOfVariance { get; init; }
 }

@@ -37,8 +37,7 @@ internal static class ProfileQuestion
             context.Warnings.Add(CoreText.AnswerWithoutScatter(place));
             return identity with
             {
-                Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second),
-                AnswerSentence.Scope(identity, context))
+                Sentence = CoreText.Answer(place, CoreText.AnswerProfileUnknown(first, second), AnswerSentence.Scope(identity, context))
             };
         }
 
@@ -49,8 +48,7 @@ internal static class ProfileQuestion
         double p = estimates.Max(e => AnswerFinisher.EquivalenceP(e!.Value, options));
         bool shown = p < options.Alpha;
         string at = GroupKey.SettingText(settings[farthest], options.SettingUnit);
-        string statement = shown
-            ? CoreText.AnswerProfileEquivalent(first, second, settings.Length, margin, at, amount)
+        string statement = shown ? CoreText.AnswerProfileEquivalent(first, second, settings.Length, margin, at, amount)
             : CoreText.AnswerProfileNotShown(first, second, settings.Length, margin, at, amount);
         return identity with
         {

@@ -27,9 +27,8 @@ internal static class ScatterWarning
     public static void Add(AnswerContext context)
     {
         if (context.Model is null) return;
-        (int Group, Scatter Scatter)[] all =
-            [.. Enumerable.Range(0, context.Table.Groups.Count).Select(g => (g, context.Table.ScatterOf(g)))
-            .Where(s => s.Item2.Degrees > 0)];
+        (int Group, Scatter Scatter)[] all = [.. Enumerable.Range(0, context.Table.Groups.Count)
+            .Select(g => (g, context.Table.ScatterOf(g))).Where(s => s.Item2.Degrees > 0)];
         if (all.Length < 2) return;
         (int widest, Scatter most) = all.MaxBy(s => s.Scatter.Variance);
         (int narrowest, Scatter least) = all.MinBy(s => s.Scatter.Variance);
@@ -37,8 +36,7 @@ internal static class ScatterWarning
         string unit = context.Options.SettingUnit;
         if (least.Variance == 0)
         {
-            context.Warnings
-                .Add(CoreText.AnswerGroupWithoutScatter(context.Table.Groups[narrowest].Describe(unit),
+            context.Warnings.Add(CoreText.AnswerGroupWithoutScatter(context.Table.Groups[narrowest].Describe(unit),
                 context.Table.Groups[widest].Describe(unit)));
             return;
         }

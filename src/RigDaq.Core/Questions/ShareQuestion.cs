@@ -7,23 +7,19 @@ namespace RigDaq.Core.Questions;
 
 /// <summary>Which share of the specimens broke in one manner or at one place: of each group, of two against each other, over the
 /// settings.</summary>
-internal sealed class ShareQuestion
+/// <param name="observations">All judged specimens.</param>
+/// <param name="context">What the questions share.</param>
+internal sealed class ShareQuestion(IReadOnlyList<Observation> observations, AnswerContext context)
 {
-    private readonly IReadOnlyList<Observation> _observations;
-    private readonly ComparisonOptions _options;
-    private readonly ContrastQuestions _asked;
-    private readonly AnswerContext _context;
-
-    /// <summary>Looks at all judged specimens.</summary>
-    public ShareQuestion(IReadOnlyList<Observation> observations, AnswerContext context) =>
-        (_observations, _context, _options, _asked) = (observations, context, context.Options, new ContrastQuestions(context));
+    private readonly ComparisonOptions _options = context.Options;
+    private readonly ContrastQuestions _asked = new(context);
 
     /// <summary>Every manner and every place that was seen.</summary>
     public IReadOnlyList<QuestionAnswer> All() => [.. Of(o => o.Manner), .. Of(o => o.Location)];
 
     private IEnumerable<QuestionAnswer> Of(Func<Observation, string> word)
     {
-        Observation[] judged = [.. _observations.Where(o => word(o).Length > 0)];
+        Observation[] judged = [.. observations.Where(o => word(o).Length > 0)];
         ILookup<GroupKey, Observation> groups = judged.ToLookup(o => o.Group);
         foreach (string kind in judged.Select(word).Distinct(StringComparer.Ordinal))
         {
@@ -61,8 +57,8 @@ internal sealed class ShareQuestion
             foreach (decimal? setting in _asked.Both(pair))
             {
                 if (!counted.TryGetValue(new GroupKey(pair.First.Material, pair.First.Condition, setting), out Counted? first)
-                    || !counted.TryGetValue(new GroupKey(pair.Second.Material, pair.Second.Condition, setting),
-                        out Counted? second)) continue;
+                    || !counted.TryGetValue(new GroupKey(pair.Second.Material, pair.Second.Condition, setting), out Counted? second))
+                    continue;
                 Interval interval = Proportion.Newcombe(first.Proportion, second.Proportion, _options.Alpha);
                 yield return ContrastQuestions.Identity(QuestionNames.Share, pair) with
                 {
@@ -114,26 +110,23 @@ internal sealed class ShareQuestion
                 QuestionAnswer answer = members[i] with
                 {
                     PAdjusted = adjusted[i],
-                    Verdict = different ? Verdicts.Different
-                    : Verdicts.NotResolved
+                    Verdict = different ? Verdicts.Different : Verdicts.NotResolved
                 };
                 string kind = answer.Form!, from = Text(answer.AgainstSetting), to = Text(answer.Setting);
                 (string first, string second) = answer.AgainstMaterial is { } material ? (answer.Material!, material)
                     : (answer.Condition!, answer.AgainstCondition ?? "");
-                yield return Say(answer, answer.Percent is null
-                    ? CoreText.AnswerShareTrend(kind, from, to, different)
+                yield return Say(answer, answer.Percent is null ? CoreText.AnswerShareTrend(kind, from, to, different)
                     : CoreText.AnswerShareDifference(kind, first, second, different, Amount(answer, signed: true)));
             }
         }
     }
 
-    private AnswerAmount Amount(QuestionAnswer answer, bool signed) =>
-        AnswerAmount.Of(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, AnswerSentence.Confidence(_options),
-            signed);
+    private AnswerAmount Amount(QuestionAnswer answer, bool signed) => AnswerAmount.Of(answer.Percent!.Value, answer.PercentLow!.Value,
+        answer.PercentHigh!.Value, AnswerSentence.Confidence(_options), signed);
 
     private QuestionAnswer Say(QuestionAnswer answer, string statement) => answer with
     {
-        Sentence = CoreText.Answer(AnswerSentence.Place(answer, _options), statement, AnswerSentence.Scope(answer, _context)),
+        Sentence = CoreText.Answer(AnswerSentence.Place(answer, _options), statement, AnswerSentence.Scope(answer, context)),
     };
 
     private string Text(decimal? setting) => GroupKey.SettingText(setting, _options.SettingUnit);

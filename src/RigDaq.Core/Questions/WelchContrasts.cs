@@ -50,8 +50,8 @@ internal sealed class WelchContrasts : IContrasts
         double stretch = Square((_stretch?.Percent ?? 0) / 100), sum = 0;
         foreach (var (group, weight) in left)
         {
-            if (other.TryGetValue(group, out double second)) sum += weight * second
-                * (_groups[group].Variance + stretch / _groups[group].Stretches.Length);
+            if (other.TryGetValue(group, out double second))
+                sum += weight * second * (_groups[group].Variance + stretch / _groups[group].Stretches.Length);
         }
 
         if (_print is not { Percent: > 0 }) return sum;
@@ -68,8 +68,8 @@ internal sealed class WelchContrasts : IContrasts
         foreach (var (group, weight) in weights)
         {
             StretchSample[] stretches = _groups[group].Stretches;
-            foreach (StretchSample stretch in stretches) sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight
-                / stretches.Length;
+            foreach (StretchSample stretch in stretches)
+                sums[stretch.Print] = sums.GetValueOrDefault(stretch.Print) + weight / stretches.Length;
         }
 
         return sums;

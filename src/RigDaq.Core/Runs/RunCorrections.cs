@@ -6,10 +6,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
-/// <summary>
-/// Corrections of a run. Each gives a new revision with its time and reason; the archive keeps all of them, and
-/// <see cref="Reverse"/> brings an earlier one back as a further revision.
-/// </summary>
+/// <summary>Corrections of a run. Each gives a new revision with its time and reason; the archive keeps all of them, and
+/// <see cref="Reverse"/> brings an earlier one back as a further revision.</summary>
 public static class RunCorrections
 {
     /// <summary>The longest reason or free text.</summary>
@@ -46,8 +44,8 @@ public static class RunCorrections
     {
         PlainText.Require(look.Appearance, ofSeveralLines: true);
         PlainText.Require(look.Layer);
-        if (look.Appearance.Length > TextLengthMax
-            || look.Layer.Length > TextLengthMax) throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
+        if (look.Appearance.Length > TextLengthMax || look.Layer.Length > TextLengthMax)
+            throw new RefusalException(CoreText.CharactersMax(TextLengthMax));
         return Next(run with { Look = look }, run, CoreText.RevisedByEye, at);
     }
 

@@ -64,6 +64,5 @@ public sealed record ChannelHead
         && Resolution > 0;
 
     /// <summary>A raw value in its unit; null where it says that there is none or is not to be believed.</summary>
-    public double? Value(int raw) =>
-        raw == NoValue || raw < RawMin || raw > RawMax ? null : ((double)raw - Zero) * Numerator / Denominator;
+    public double? Value(int raw) => raw == NoValue || raw < RawMin || raw > RawMax ? null : ((double)raw - Zero) * Numerator / Denominator;
 }

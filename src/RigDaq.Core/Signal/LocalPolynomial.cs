@@ -108,9 +108,8 @@ internal sealed class LocalPolynomial
         return (value, Math.Sqrt(variance));
     }
 
-    /// <summary>
-    /// What the terms above a degree could add at a time: each as large as it was measured, or as its own scatter where that is more.
-    /// </summary>
+    /// <summary>What the terms above a degree could add at a time: each as large as it was measured, or as its own scatter where that is
+    /// more.</summary>
     /// <param name="time">Where.</param>
     /// <param name="above">The degree that was used.</param>
     /// <param name="to">The last degree that is counted.</param>

@@ -1,9 +1,7 @@
 namespace RigDaq.Core.Signal;
 
-/// <summary>
-/// Counts conversions in a stream of samples: a converter that is read more often than it converts gives equal values in a row.
-/// Sample by sample, nothing allocated.
-/// </summary>
+/// <summary>Counts conversions in a stream of samples: a converter that is read more often than it converts gives equal values in a row.
+/// Sample by sample, nothing allocated.</summary>
 internal struct RepeatedReads
 {
     // Noise makes neighbours equal now and then, and a cell at its end stands still; only a converter that is read too often
@@ -47,9 +45,8 @@ internal struct RepeatedReads
     }
 
     /// <summary>Whether equal values in a row are one conversion; before a dozen samples they are not.</summary>
-    public readonly bool AreOneConversion =>
-        _samples >= SamplesMin && _conversions >= SamplesMin / 2 && _twice >= RepeatedShare * _conversions
-            && 2 * _nearSmallest < _conversions - 1;
+    public readonly bool AreOneConversion => _samples >= SamplesMin && _conversions >= SamplesMin / 2
+        && _twice >= RepeatedShare * _conversions && 2 * _nearSmallest < _conversions - 1;
 
     /// <summary>Whether the newest value has been read for longer than any conversion lasts.</summary>
     public readonly bool StandsStill => _run > UsualRunsMax * ((_samples / (double)_conversions) + 1);

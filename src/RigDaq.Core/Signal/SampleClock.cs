@@ -1,10 +1,9 @@
 namespace RigDaq.Core.Signal;
 
 /// <summary>
-/// Says at which host time the device took a sample. A packet can come late but never early, so of each few seconds only the
-/// promptest arrival counts, and a robust line (Theil 1950, Sen 1968: the median of all slopes) goes through those: late packets
-/// move nothing, and a crystal that is off or drifts is followed. Add one pair a block. Allocates nothing after construction.
-/// Not thread-safe.
+/// Says at which host time the device took a sample. A packet can come late but never early, so of each few seconds only the promptest
+/// arrival counts, and a robust line (Theil 1950, Sen 1968: the median of all slopes) goes through those: late packets move nothing, and a
+/// crystal that is off or drifts is followed. Add one pair a block. Allocates nothing after construction. Not thread-safe.
 /// </summary>
 public sealed class SampleClock
 {

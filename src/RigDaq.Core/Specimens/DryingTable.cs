@@ -1,9 +1,7 @@
 namespace RigDaq.Core.Specimens;
 
-/// <summary>
-/// Drying temperatures in use, by kind of plastic (common practice, no source; from memory). The filament maker's sheet goes before
-/// them. Drying gives off fumes and can start a fire: never unattended in a kitchen oven, and by local codes.
-/// </summary>
+/// <summary>Drying temperatures in use, by kind of plastic (common practice, no source; from memory). The filament maker's sheet goes
+/// before them. Drying gives off fumes and can start a fire: never unattended in a kitchen oven, and by local codes.</summary>
 public static class DryingTable
 {
     private static readonly (string Plastic, double LowCelsius, double HighCelsius)[] Rows =

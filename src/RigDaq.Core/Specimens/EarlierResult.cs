@@ -2,10 +2,8 @@ using System.Globalization;
 
 namespace RigDaq.Core.Specimens;
 
-/// <summary>
-/// What an earlier study measured, as it stood when a person set this study against it: kept with the study, so that a package, a backup
-/// and a report rest on the same figures whatever becomes of the other study.
-/// </summary>
+/// <summary>What an earlier study measured, as it stood when a person set this study against it: kept with the study, so that a package, a
+/// backup and a report rest on the same figures whatever becomes of the other study.</summary>
 public sealed record EarlierResult
 {
     /// <summary>The earlier study.</summary>

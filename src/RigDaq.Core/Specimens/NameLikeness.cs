@@ -15,8 +15,8 @@ public static class NameLikeness
         var letters = new StringBuilder();
         foreach (char c in name.Normalize(NormalizationForm.FormKC))
         {
-            if (!char.IsWhiteSpace(c) && CharUnicodeInfo.GetUnicodeCategory(c) != UnicodeCategory.Format) letters
-                .Append(char.ToUpperInvariant(c));
+            if (!char.IsWhiteSpace(c) && CharUnicodeInfo.GetUnicodeCategory(c) != UnicodeCategory.Format)
+                letters.Append(char.ToUpperInvariant(c));
         }
 
         return letters.ToString();

@@ -4,10 +4,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Specimens;
 
-/// <summary>
-/// Text that people give: characters to be read and none to be obeyed. A terminal, a file of pictures or a list of lines would do what
-/// a control character says.
-/// </summary>
+/// <summary>Text that people give: characters to be read and none to be obeyed. A terminal, a file of pictures or a list of lines would do
+/// what a control character says.</summary>
 public static class PlainText
 {
     /// <summary>Whether a name, or a text of several lines, holds no control characters (Unicode's category Cc).</summary>

@@ -12,9 +12,8 @@ public sealed record PlannedStudy(PlanQuestion Question, int Prints, int Specime
     public bool HasMaterials { get; init; }
 
     /// <summary>What can be shown of each kind of question that the study can ask.</summary>
-    public IEnumerable<PlanOutlook> Outlooks() =>
-        PlanOutlooks.Of(Question, Prints, Specimens).Where(outlook => HasMaterials
-            || outlook.Question is not (QuestionNames.Material or QuestionNames.MaterialAverage));
+    public IEnumerable<PlanOutlook> Outlooks() => PlanOutlooks.Of(Question, Prints, Specimens)
+        .Where(outlook => HasMaterials || outlook.Question is not (QuestionNames.Material or QuestionNames.MaterialAverage));
 
     /// <summary>Takes a study; a print that holds all settings brings its degree of freedom once. Null where nothing is compared, or
     /// nothing is to be pulled.</summary>

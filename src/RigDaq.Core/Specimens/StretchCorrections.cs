@@ -18,9 +18,8 @@ public static class StretchCorrections
     {
         Require(study, printId, setting);
         HashSet<string> gone = [.. study.Specimens.Where(s => s.PrintId == printId && s.Setting == setting).Select(s => s.Id)];
-        if (gone.Overlaps(pulled)
-            || study.Imported.Any(i => gone.Contains(i.SpecimenId))) throw new RefusalException(CoreText.StretchHasRuns(printId,
-            Said(study, setting)));
+        if (gone.Overlaps(pulled) || study.Imported.Any(i => gone.Contains(i.SpecimenId)))
+            throw new RefusalException(CoreText.StretchHasRuns(printId, Said(study, setting)));
         return ChangeStretch(study with { Specimens = [.. study.Specimens.Where(s => !gone.Contains(s.Id))] }, printId, setting,
             s => s with
             {
@@ -51,8 +50,8 @@ public static class StretchCorrections
         if (print.At(setting)!.Failure is null) throw new RefusalException(CoreText.StretchNotFailed(printId, Said(study, setting)));
         if (specimens < 1) throw new RefusalException(CoreText.PlanWithoutSpecimens);
         if (specimens > StudyRules.SpecimensMax) throw new RefusalException(CoreText.PlanTooLarge(specimens, StudyRules.SpecimensMax));
-        string name = print.Id
-            + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
+        string name =
+            print.Id + (print.Stretches.Count > 1 ? StudyPlan.Letters(print.Stretches.ToList().FindIndex(s => s.Setting == setting)) : "");
         HashSet<string> taken = [.. study.Specimens.Select(s => s.Id)];
         int order = study.Specimens.Count == 0 ? 0 : study.Specimens.Max(s => s.Order), number = 0;
         Specimen[] made =
@@ -78,14 +77,13 @@ public static class StretchCorrections
     {
         string[] ids = [.. printIds.Distinct()];
         if (ids.Length < 2) throw new RefusalException(CoreText.JoinNeedsTwo);
-        Print[] prints =
-            [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id)
+        Print[] prints = [.. ids.Select(id => study.Prints.FirstOrDefault(p => p.Id == id)
             ?? throw new RefusalException(CoreText.StudyHasNoPrint(study.Id, id)))];
         Print joined = prints[0];
         foreach (Print print in prints[1..])
         {
-            if (print.Material != joined.Material
-                || print.Condition != joined.Condition) throw new RefusalException(CoreText.JoinOfOthers(joined.Id, print.Id));
+            if (print.Material != joined.Material || print.Condition != joined.Condition)
+                throw new RefusalException(CoreText.JoinOfOthers(joined.Id, print.Id));
             if (print.Stretches.FirstOrDefault(s => joined.At(s.Setting) is not null) is { } twice)
                 throw new RefusalException(CoreText.JoinSameSetting(joined.Id, print.Id, Said(study, twice.Setting)));
             if (joined.Record is not null && print.Record is not null

@@ -100,9 +100,8 @@ public sealed record Study
     /// <summary>What the materials' names stand for.</summary>
     public IReadOnlyList<MaterialRecord> Materials { get; init; } = [];
 
-    /// <summary>
-    /// The comparisons to be made, written down beforehand; Holm runs over these. Null for all that <see cref="ReferenceCondition"/> gives.
-    /// </summary>
+    /// <summary>The comparisons to be made, written down beforehand; Holm runs over these. Null for all that
+    /// <see cref="ReferenceCondition"/> gives.</summary>
     public IReadOnlyList<PlannedComparison>? PlannedComparisons { get; init; }
 
     /// <summary>The material that each other one is compared with; null for all pairs.</summary>

@@ -3,9 +3,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
-/// <summary>
-/// Corrections of a study, as values: each gives a new study, to be kept with its reason; the archive's journal keeps the earlier ones.
-/// </summary>
+/// <summary>Corrections of a study, as values: each gives a new study, to be kept with its reason; the archive's journal keeps the earlier
+/// ones.</summary>
 public static class StudyCorrections
 {
     /// <summary>Gives a specimen another section.</summary>
@@ -102,8 +101,7 @@ public static class StudyCorrections
     {
         PlanFrozenAt = at,
         PlannedQuestions = study.PlannedQuestions ?? [.. QuestionNames.All.Select(name => new FrozenQuestion(name))],
-        PlannedComparisons =
-            [.. StudyPairs.Of(study)
+        PlannedComparisons = [.. StudyPairs.Of(study)
             .Select(p => new PlannedComparison(p.Condition.Material, p.Condition.Setting, p.Condition.Condition, p.Reference.Condition))],
     };
 
@@ -113,28 +111,28 @@ public static class StudyCorrections
         if (before.PlanFrozenAt is null) return [];
         var changes = new List<string>();
         if (before.EquivalenceMarginPercent != after.EquivalenceMarginPercent) changes.Add(CoreText.MarginChangedAfterFreeze);
-        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? [])) changes
-            .Add(CoreText.ComparisonsChangedAfterFreeze);
+        if (!(before.PlannedComparisons ?? []).SequenceEqual(after.PlannedComparisons ?? []))
+            changes.Add(CoreText.ComparisonsChangedAfterFreeze);
         if (!(before.PlannedQuestions ?? []).SequenceEqual(after.PlannedQuestions ?? [])) changes.Add(CoreText.QuestionsChangedAfterFreeze);
         if (before.ReferenceMaterial != after.ReferenceMaterial) changes.Add(CoreText.ReferenceMaterialChangedAfterFreeze);
         if (before.KeepsPercent != after.KeepsPercent) changes.Add(CoreText.KeepsChangedAfterFreeze);
         if (before.Control != after.Control) changes.Add(CoreText.ControlChangedAfterFreeze);
         if (!before.Earlier.Select(Said).SequenceEqual(after.Earlier.Select(Said))) changes.Add(CoreText.EarlierChangedAfterFreeze);
-        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting) changes
-            .Add(CoreText.SectionBasisChangedAfterFreeze);
+        if (before.SectionBasis != after.SectionBasis || before.ReferenceSetting != after.ReferenceSetting)
+            changes.Add(CoreText.SectionBasisChangedAfterFreeze);
         if (after.PlanFrozenAt != before.PlanFrozenAt) changes.Add(CoreText.PlanOpenedAgain);
         return changes;
 
-        static (string, DateTimeOffset, string?, bool) Said(EarlierResult earlier)
-            => (earlier.StudyId, earlier.TakenAt, earlier.PooledBecause, earlier.GivesScatter);
+        static (string, DateTimeOffset, string?, bool) Said(EarlierResult earlier) =>
+            (earlier.StudyId, earlier.TakenAt, earlier.PooledBecause, earlier.GivesScatter);
     }
 
     /// <summary>Marks the group that is pulled in every session as a control; null takes the mark back.</summary>
     /// <exception cref="RefusalException">The study has no such group.</exception>
     public static Study MarkControl(Study study, GroupKey? control)
     {
-        if (control is not null) Require(study.Has(control),
-            CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit),
+        if (control is not null)
+            Require(study.Has(control), CoreText.ControlNoGroup(study.Id, control.Describe(study.SettingUnit),
             [.. study.Groups().Take(GroupsNamed).Select(g => g.Describe(study.SettingUnit))]));
         return study with { Control = control };
     }

@@ -79,11 +79,10 @@ public sealed record StudyPlan
     public Study Make(DateTimeOffset createdAt)
     {
         if (Materials.Count == 0 || Conditions.Count == 0) throw new RefusalException(CoreText.PlanWithoutGroups);
-        foreach (string name in PrintsOf.Keys.Where(name =>
-            Materials.All(m => m.Name != name))) throw new RefusalException(CoreText.PlanPrintsOfUnknown(name,
-            Materials.Select(m => m.Name)));
-        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1
-            || PrintsOf.Values.Any(count => count < 1)) throw new RefusalException(CoreText.PlanWithoutSpecimens);
+        foreach (string name in PrintsOf.Keys.Where(name => Materials.All(m => m.Name != name)))
+            throw new RefusalException(CoreText.PlanPrintsOfUnknown(name, Materials.Select(m => m.Name)));
+        if (PrintsPerGroup < 1 || SpecimensPerStretch < 1 || PrintsOf.Values.Any(count => count < 1))
+            throw new RefusalException(CoreText.PlanWithoutSpecimens);
         decimal?[] settings = Settings.Count == 0 ? [null] : [.. Settings.Select(s => (decimal?)s)];
         // Counts that a slipped key makes huge must not come round to small ones.
         Int128 total = (Int128)Conditions.Count * settings.Length * SpecimensPerStretch
@@ -186,6 +185,6 @@ public sealed record StudyPlan
     private decimal?[] Kept(MaterialRecord material, string condition, decimal?[] settings) =>
         [.. settings.Where(setting => !LeftOut.Contains(new GroupKey(material.Name, condition, setting)))];
 
-    private static string Number(int value, int digits)
-        => value.ToString("D" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    private static string Number(int value, int digits) =>
+        value.ToString("D" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 }

@@ -1,8 +1,7 @@
 namespace RigDaq.Core.Statistics;
 
-/// <summary>
-/// An exponentially weighted moving average: slow to shout, quick to see a small lasting shift (NIST/SEMATECH e-Handbook 6.3.2.4).
-/// </summary>
+/// <summary>An exponentially weighted moving average: slow to shout, quick to see a small lasting shift (NIST/SEMATECH e-Handbook
+/// 6.3.2.4).</summary>
 /// <param name="Centre">The mean of the baseline, where it begins.</param>
 /// <param name="Sigma">The standard deviation of single values.</param>
 public sealed record EwmaChart(double Centre, double Sigma)
@@ -29,6 +28,5 @@ public sealed record EwmaChart(double Centre, double Sigma)
 
     /// <summary>Half the distance between the limits after a number of values: L·σ·√(λ/(2−λ)·(1−(1−λ)^(2i))).</summary>
     /// <param name="count">How many values, from 1; a great number for the limit that it tends to.</param>
-    public double HalfWidth(int count) =>
-        Width * Sigma * Math.Sqrt(Lambda / (2 - Lambda) * (1 - Math.Pow(1 - Lambda, 2.0 * count)));
+    public double HalfWidth(int count) => Width * Sigma * Math.Sqrt(Lambda / (2 - Lambda) * (1 - Math.Pow(1 - Lambda, 2.0 * count)));
 }

@@ -19,9 +19,8 @@ public static class MultivariateT
     /// <param name="t">Any real number.</param>
     /// <param name="correlations">Symmetric with ones on the diagonal, positive semidefinite.</param>
     /// <param name="degreesOfFreedom">1 or more.</param>
-    public static double UpperTailOfGreatest(double t, double[,] correlations, double degreesOfFreedom) =>
-        correlations.GetLength(0) == 1 ? StudentT.UpperTail(t, degreesOfFreedom)
-            : Tail(double.NegativeInfinity, t, correlations, degreesOfFreedom);
+    public static double UpperTailOfGreatest(double t, double[,] correlations, double degreesOfFreedom) => correlations.GetLength(0) == 1
+        ? StudentT.UpperTail(t, degreesOfFreedom) : Tail(double.NegativeInfinity, t, correlations, degreesOfFreedom);
 
     /// <summary>P(any |T_i| &gt; t), two-sided.</summary>
     /// <param name="t">0 or more.</param>
@@ -105,8 +104,8 @@ public static class MultivariateT
     private static (double S, double Weight)[] Scales(double degrees)
     {
         double spread = 9 / Math.Sqrt(2 * degrees), low = -Math.Max(spread, 38 / degrees + spread / 3), high = Math.Min(spread + 0.3, 3.3);
-        double constant = Math.Log(2) + degrees / 2 * Math.Log(degrees / 2) - SpecialFunctions.GammaLn(degrees / 2), step = (high - low)
-            / ScaleSteps, total = 0;
+        double constant = Math.Log(2) + degrees / 2 * Math.Log(degrees / 2) - SpecialFunctions.GammaLn(degrees / 2),
+            step = (high - low) / ScaleSteps, total = 0;
         var nodes = new (double S, double Weight)[ScaleSteps + 1];
         for (int k = 0; k <= ScaleSteps; k++)
         {
@@ -208,6 +207,6 @@ public static class MultivariateT
         return root;
     }
 
-    private static IEnumerable<int> Primes
-        => Enumerable.Range(2, 2000).Where(n => Enumerable.Range(2, (int)Math.Sqrt(n) - 1).All(d => n % d != 0));
+    private static IEnumerable<int> Primes =>
+        Enumerable.Range(2, 2000).Where(n => Enumerable.Range(2, (int)Math.Sqrt(n) - 1).All(d => n % d != 0));
 }

@@ -1,5 +1,3 @@
-using MathNet.Numerics;
-
 namespace RigDaq.Core.Statistics;
 
 /// <summary>One-way analysis of variance: what lies between parts and what lies within them.</summary>
@@ -25,16 +23,6 @@ public sealed record OneWayAnova
 
     /// <summary>The ratio of mean squares.</summary>
     public double F => BetweenSquares / BetweenDegreesOfFreedom / WithinMeanSquare;
-
-    /// <summary>P of an F this great where parts do not differ.</summary>
-    public double P => SpecialFunctions.BetaRegularized(WithinDegreesOfFreedom / 2.0, BetweenDegreesOfFreedom / 2.0,
-        WithinDegreesOfFreedom / (WithinDegreesOfFreedom + BetweenDegreesOfFreedom * F));
-
-    /// <summary>The share of the total sum of squares that lies between parts.</summary>
-    public double RSquared => BetweenSquares / (BetweenSquares + WithinSquares);
-
-    /// <summary>The residual standard deviation.</summary>
-    public double ResidualStandardDeviation => Math.Sqrt(WithinMeanSquare);
 
     /// <summary>The variance component between parts, not below 0 (method of moments).</summary>
     public double BetweenVariance => Math.Max(0, (BetweenSquares / BetweenDegreesOfFreedom - WithinMeanSquare) / EffectiveSize);

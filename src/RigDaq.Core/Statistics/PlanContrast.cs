@@ -38,8 +38,8 @@ public readonly record struct PlanContrast(double StandardErrorPercent, double D
         question.Settings < 2 ? null : Of(question, prints, specimens, 0, 4, 0, 4);
 
     /// <summary>The smallest true difference, in per cent, that is called different with this power at α, two-sided.</summary>
-    public double Resolvable(double power, double alpha)
-        => StandardErrorPercent * NoncentralT.NoncentralityFor(power, DegreesOfFreedom, alpha);
+    public double Resolvable(double power, double alpha) =>
+        StandardErrorPercent * NoncentralT.NoncentralityFor(power, DegreesOfFreedom, alpha);
 
     /// <summary>The smallest margin, in per cent, within which equals are shown to be equal with this power at α.</summary>
     public double Margin(double power, double alpha) =>

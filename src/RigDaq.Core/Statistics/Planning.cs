@@ -37,8 +37,8 @@ public sealed record PlanQuestion
     /// <exception cref="RefusalException">Which figure, and what was expected.</exception>
     public void Check()
     {
-        if (!(WithinPrintVariationPercent > 0
-            && WithinPrintVariationPercent <= 1000)) throw new RefusalException(CoreText.WithinPrintScatterNotPossible);
+        if (!(WithinPrintVariationPercent > 0 && WithinPrintVariationPercent <= 1000))
+            throw new RefusalException(CoreText.WithinPrintScatterNotPossible);
         if (!(BetweenPrintVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.BetweenPrintScatterNotPossible);
         if (!(StretchVariationPercent is >= 0 and <= 1000)) throw new RefusalException(CoreText.StretchScatterNotPossible);
         if (Settings < 1 || Groups % Settings != 0) throw new RefusalException(CoreText.PlanSettingsNotPossible);
@@ -58,10 +58,8 @@ public static class Planning
     /// <summary>The most specimens in a print, and the most prints in a group, that a plan may ask for.</summary>
     public const int CountMax = 1000;
 
-    /// <summary>
-    /// The smallest true difference, in per cent of the mean, that a plan calls different with the wanted power; null where it cannot
-    /// call any. With one print a group it concerns those prints only, and the scatter between prints does not enter.
-    /// </summary>
+    /// <summary>The smallest true difference, in per cent of the mean, that a plan calls different with the wanted power; null where it
+    /// cannot call any. With one print a group it concerns those prints only, and the scatter between prints does not enter.</summary>
     /// <param name="question">What is expected.</param>
     /// <param name="prints">Prints a group, 1 or more.</param>
     /// <param name="specimens">Specimens a print, 1 or more.</param>
@@ -98,9 +96,8 @@ public static class Planning
     {
         double? percent = ResolvablePercent(question, prints, specimens);
         if (percent is not { } value) return CoreText.PlanTellsNothing(prints, specimens);
-        return CoreText.PlanResolves(
-            prints, specimens, NumberText.Of(value, NumberText.Decimals(value)), question.Comparisons,
-                NumberText.Of(100 * question.Power, 0));
+        return CoreText.PlanResolves(prints, specimens, NumberText.Of(value, NumberText.Decimals(value)), question.Comparisons,
+            NumberText.Of(100 * question.Power, 0));
     }
 
     private static int? Fewest(Func<int, bool> enough)

@@ -34,8 +34,7 @@ public readonly record struct Proportion(double Share, double EffectiveN)
     {
         Interval a = first.Wilson(alpha), b = second.Wilson(alpha);
         double difference = first.Share - second.Share;
-        return new Interval(
-            difference - Math.Sqrt(Math.Pow(first.Share - a.Low, 2) + Math.Pow(b.High - second.Share, 2)),
+        return new Interval(difference - Math.Sqrt(Math.Pow(first.Share - a.Low, 2) + Math.Pow(b.High - second.Share, 2)),
             difference + Math.Sqrt(Math.Pow(a.High - first.Share, 2) + Math.Pow(second.Share - b.Low, 2)));
     }
 

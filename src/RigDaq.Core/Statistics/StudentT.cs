@@ -43,7 +43,7 @@ public static class StudentT
             double tail = UpperTail(t, degreesOfFreedom);
             if (tail > probability) low = t;
             else high = t;
-            double next = t + tail * Math.Log(tail / probability) / Density(t, degreesOfFreedom);
+            double next = t + tail * Math.Log(tail / probability) / MathNet.Numerics.Distributions.StudentT.PDF(0, 1, degreesOfFreedom, t);
             if (!(next > low && next < high)) next = (low + high) / 2;
             if (Math.Abs(next - t) <= 1e-15 * Math.Abs(t)) return next;
             t = next;
@@ -54,10 +54,6 @@ public static class StudentT
 
     /// <summary>The t of a two-sided interval: exceeded in size with probability <paramref name="alpha"/>.</summary>
     public static double TwoSidedQuantile(double alpha, double degreesOfFreedom) => UpperQuantile(alpha / 2, degreesOfFreedom);
-
-    private static double Density(double t, double degreesOfFreedom) => Math.Exp(
-        SpecialFunctions.GammaLn((degreesOfFreedom + 1) / 2) - SpecialFunctions.GammaLn(degreesOfFreedom / 2)
-        - 0.5 * Math.Log(degreesOfFreedom * Math.PI) - (degreesOfFreedom + 1) / 2 * Math.Log(1 + t * t / degreesOfFreedom));
 
     private static void Require(double degreesOfFreedom)
     {

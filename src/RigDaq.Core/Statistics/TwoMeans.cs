@@ -5,10 +5,8 @@ namespace RigDaq.Core.Statistics;
 /// <param name="High">Its upper end.</param>
 public readonly record struct Interval(double Low, double High);
 
-/// <summary>
-/// Two means set against each other: difference, ratio and equivalence, each with Satterthwaite's degrees of freedom for the
-/// combination b − θa that it looks at (θ = 1 for the difference: Welch), or with the degrees of a variance that both share.
-/// </summary>
+/// <summary>Two means set against each other: difference, ratio and equivalence, each with Satterthwaite's degrees of freedom for the
+/// combination b − θa that it looks at (θ = 1 for the difference: Welch), or with the degrees of a variance that both share.</summary>
 public sealed class TwoMeans
 {
     /// <summary>Beyond this ratio the reference mean is nothing but 0, and squares would overflow.</summary>
@@ -26,15 +24,15 @@ public sealed class TwoMeans
     /// <param name="b">What is compared.</param>
     /// <param name="a">The reference.</param>
     /// <param name="pooledDegreesOfFreedom">Of the pooled estimate.</param>
-    public TwoMeans(MeanEstimate b, MeanEstimate a, double pooledDegreesOfFreedom) : this(b, a)
-        => _pooledDegreesOfFreedom = pooledDegreesOfFreedom;
+    public TwoMeans(MeanEstimate b, MeanEstimate a, double pooledDegreesOfFreedom) : this(b, a) =>
+        _pooledDegreesOfFreedom = pooledDegreesOfFreedom;
 
     /// <summary>b − a.</summary>
     public double Difference => _b.Mean - _a.Mean;
 
     /// <summary>Whether there is any scatter to measure the difference with.</summary>
-    public bool HasScatter => Math.Sqrt(_b.VarianceOfMean + _a.VarianceOfMean) > MeanEstimate.TenMachineSteps
-        * Math.Max(Math.Abs(_a.Mean), Math.Abs(_b.Mean));
+    public bool HasScatter =>
+        Math.Sqrt(_b.VarianceOfMean + _a.VarianceOfMean) > MeanEstimate.TenMachineSteps * Math.Max(Math.Abs(_a.Mean), Math.Abs(_b.Mean));
 
     /// <summary>The standard error of the difference.</summary>
     public double StandardError => Math.Sqrt(VarianceAt(1));
@@ -62,10 +60,8 @@ public sealed class TwoMeans
         return new Interval(Difference - half, Difference + half);
     }
 
-    /// <summary>
-    /// Fieller's interval of b/a with the degrees of freedom at the estimated ratio, or null where it is unbounded: the reference
-    /// mean cannot be told from 0.
-    /// </summary>
+    /// <summary>Fieller's interval of b/a with the degrees of freedom at the estimated ratio, or null where it is unbounded: the reference
+    /// mean cannot be told from 0.</summary>
     public Interval? RatioInterval(double alpha)
     {
         if (Ratio is not { } ratio) return null;
@@ -77,10 +73,8 @@ public sealed class TwoMeans
         return double.IsFinite(100 * interval.Low) && double.IsFinite(100 * interval.High) ? interval : null;
     }
 
-    /// <summary>
-    /// The p of two one-sided tests (Schuirmann 1987) of b outside (1 ± margin)·a, the reference mean being itself an estimate; null
-    /// where the reference mean is not above 0.
-    /// </summary>
+    /// <summary>The p of two one-sided tests (Schuirmann 1987) of b outside (1 ± margin)·a, the reference mean being itself an estimate;
+    /// null where the reference mean is not above 0.</summary>
     /// <param name="margin">As a share: 0.05 for 5 %.</param>
     public double? EquivalenceP(double margin)
     {

@@ -19,8 +19,8 @@ public sealed record StrengthBench
 
     /// <summary>Both together, in MPa.</summary>
     [System.Text.Json.Serialization.JsonIgnore]
-    public double StandardUncertaintyMegapascals
-        => double.Hypot(CaliperStandardUncertaintyMegapascals, BendingStandardUncertaintyMegapascals);
+    public double StandardUncertaintyMegapascals =>
+        double.Hypot(CaliperStandardUncertaintyMegapascals, BendingStandardUncertaintyMegapascals);
 
     /// <summary>Of a strength.</summary>
     /// <param name="bench">What is known.</param>

@@ -22,9 +22,8 @@ public readonly record struct SectionForStrength(double AreaSquareMillimetres, d
 public readonly record struct ForceForStrength(double StandardUncertaintyNewtons, double? GreatestReferenceNewtons);
 
 /// <summary>
-/// From a reading and a section to a strength: σ_m = F_max/A (ISO 527-1), with
-/// u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative uncertainties of a quotient add in squares). One caliper's error is shared
-/// by width and thickness: it moves the area by their sum.
+/// From a reading and a section to a strength: σ_m = F_max/A (ISO 527-1), with u(σ)/σ = √((u(F)/F)² + (u(A)/A)²) (JCGM 100, 5.1.6: relative
+/// uncertainties of a quotient add in squares). One caliper's error is shared by width and thickness: it moves the area by their sum.
 /// </summary>
 public static class StrengthCalculation
 {

@@ -6,11 +6,8 @@ public sealed record StrengthResult
     /// <summary>Tensile strength σ_m = F_max/A in MPa (ISO 527-1).</summary>
     public required double Megapascals { get; init; }
 
-    /// <summary>
-    /// Its standard uncertainty in MPa, for the absolute figure: the shares of calibration, caliper and alignment included (the latter two
-    /// where
-    /// <see cref="Bench"/> is kept).
-    /// </summary>
+    /// <summary>Its standard uncertainty in MPa, for the absolute figure: the shares of calibration, caliper and alignment included (the
+    /// latter two where <see cref="Bench"/> is kept).</summary>
     public required double StandardUncertaintyMegapascals { get; init; }
 
     /// <summary>Its standard uncertainty without what cancels between runs of one bench under one calibration: the shares of calibration,

@@ -11,9 +11,8 @@ namespace RigDaq.Core.Trace;
 /// <param name="Noise">The standard deviation that limits were made of, in newtons.</param>
 /// <param name="Contact">The first sample in contact; −1 without one.</param>
 /// <param name="End">The last sample before the fall, or of the pull; −1 without contact.</param>
-public sealed record AnalysedTrace(
-    TraceReading Reading, double[] Times, double[] Forces, double[]? Positions, IReadOnlyList<DespikedSample> Spikes,
-    double Noise, int Contact, int End)
+public sealed record AnalysedTrace(TraceReading Reading, double[] Times, double[] Forces, double[]? Positions,
+    IReadOnlyList<DespikedSample> Spikes, double Noise, int Contact, int End)
 {
     /// <summary>When the zero was taken, in the middle of its stretch; 0 where it was taken before.</summary>
     public double ZeroSeconds { get; init; }

@@ -12,7 +12,7 @@ namespace RigDaq.Core.Trace;
 /// after the fall. A conversion that was read several times counts once. Not thread-safe. <see cref="FallFinder"/> judges afterwards by the
 /// same limits; where it may differ, and why, stands there.
 /// </summary>
-public sealed class BreakDetector : IPullDetector
+public sealed class BreakDetector
 {
     /// <summary>Contact is this many standard deviations of the noise above zero, or the preload if that is more.</summary>
     public const double ContactNoises = 10;

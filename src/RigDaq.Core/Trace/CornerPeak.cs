@@ -82,8 +82,8 @@ internal static class CornerPeak
         }
 
         // Two lines that are off by e₁ and e₂ meet (r₂·e₁ + r₁·e₂)/(r₁ + r₂) higher.
-        double uncertainty = double.Hypot(down * Uncertainty(rise, at, riseDegree, noise), up * Uncertainty(slide, at, slideDegree, noise))
-            / (up + down);
+        double uncertainty =
+            double.Hypot(down * Uncertainty(rise, at, riseDegree, noise), up * Uncertainty(slide, at, slideDegree, noise)) / (up + down);
         return new PeakEstimate(rise.At(at, riseDegree).Value, uncertainty, at, up, IsAtEnd: false, before - first + 1, first, riseDegree);
     }
 

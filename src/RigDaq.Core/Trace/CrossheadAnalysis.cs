@@ -30,11 +30,9 @@ internal static class CrossheadAnalysis
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;
-        BlockedLine? slope = Slope(extensions, trace.Forces, trace.Contact, peakAt, peak);
+        BlockedLine? slope = InitialSlope(extensions, trace.Forces, trace.Contact, peakAt, peak);
         if (compliance is { ToNewtons: { } to } && peak > BeyondTimes * to)
-        {
             reading = reading with { Warnings = [.. reading.Warnings, CoreText.ComplianceCarriedOn(to, peak)] };
-        }
 
         reading = reading with
         {
@@ -85,13 +83,15 @@ internal static class CrossheadAnalysis
         return Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofCompliance * ofCompliance));
     }
 
-    private static BlockedLine? Slope(double[] extensions, double[] forces, int contact, int peakAt, double peak)
+    /// <summary>Force over extension between two shares of the peak; null where an extension is missing, or too little of it.</summary>
+    internal static BlockedLine? InitialSlope(double[] extensions, double[] forces, int contact, int peakAt, double peak)
     {
         int from = contact;
         while (from < peakAt && forces[from] < SlopeFromPercent / 100 * peak) from++;
         int to = from;
         while (to < peakAt && forces[to] < SlopeToPercent / 100 * peak) to++;
-        if (to - from + 1 < SlopeSamplesMin || extensions[to] <= extensions[from]) return null;
+        if (to - from + 1 < SlopeSamplesMin || !(extensions[to] > extensions[from])) return null;
+        if (Array.Exists(extensions[from..(to + 1)], extension => !double.IsFinite(extension))) return null;
         var line = BlockedLine.Of(extensions[from..(to + 1)], forces[from..(to + 1)]);
         return double.IsFinite(line.Slope) ? line : null;
     }

@@ -1,9 +1,7 @@
 namespace RigDaq.Core.Trace;
 
-/// <summary>
-/// Tells a converter that stands at its end, or repeats itself, from values that were rounded: on a slow stretch the digits of a display or
-/// a file repeat as a matter of course.
-/// </summary>
+/// <summary>Tells a converter that stands at its end, or repeats itself, from values that were rounded: on a slow stretch the digits of a
+/// display or a file repeat as a matter of course.</summary>
 internal static class EqualValues
 {
     /// <summary>A value that stays for longer than this is looked at.</summary>

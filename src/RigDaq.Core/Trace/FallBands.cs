@@ -4,7 +4,9 @@ namespace RigDaq.Core.Trace;
 /// When a falling force went down through five levels from where falls are timed to the limit: what tells a sudden fall from a slow one.
 /// A specimen that breaks in steps rests between them, and a whole time would count the rests. Sample by sample, nothing allocated.
 /// </summary>
-internal struct FallBands
+/// <param name="high">Where falls are timed from, in newtons; a fall begins with the force at or above it.</param>
+/// <param name="low">The limit.</param>
+internal struct FallBands(double high, double low)
 {
     private const int Bands = 4;
 
@@ -15,19 +17,14 @@ internal struct FallBands
     // goes slowly through the first has drawn or slid that far.
     private const double RestedShare = 0.5;
 
-    private readonly double _high;
-    private readonly double _low;
+    private readonly double _high = high;
+    private readonly double _low = low;
     private double _from;
     private double _first;
     private double _second;
     private double _third;
     private double _to;
     private int _passed;
-
-    /// <summary>Begins with the force at or above the high level.</summary>
-    /// <param name="high">Where falls are timed from, in newtons.</param>
-    /// <param name="low">The limit.</param>
-    public FallBands(double high, double low) => (_high, _low) = (high, low);
 
     /// <summary>From the first level to the last, once both are passed; 0 where that was between two samples.</summary>
     public readonly double Seconds => _passed > Bands ? _to - _from : 0;

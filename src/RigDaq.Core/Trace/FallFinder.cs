@@ -11,8 +11,8 @@ namespace RigDaq.Core.Trace;
 /// <param name="LeftNewtons">What is left: after the settling window, or at last where a remnant climbed again.</param>
 /// <param name="SettledSamples">How many samples there are from the crossing on.</param>
 /// <param name="RemnantClimbed">Whether what was left came back above the limit before the end.</param>
-public readonly record struct Fall(
-    int Start, int Crossing, double Seconds, bool IsSudden, double LeftNewtons, int SettledSamples, bool RemnantClimbed = false);
+public readonly record struct Fall(int Start, int Crossing, double Seconds, bool IsSudden, double LeftNewtons, int SettledSamples,
+    bool RemnantClimbed = false);
 
 /// <summary>
 /// Finds it, by the same limits as <see cref="BreakDetector"/> (contact, three samples, levels, bands, settling window), but with all of
@@ -24,19 +24,15 @@ public readonly record struct Fall(
 /// </summary>
 internal static class FallFinder
 {
-    /// <summary>
-    /// A force that comes back to this share of what it was has recovered: a grip that slid and held again. A remnant never
-    /// carries as much as the whole.
-    /// </summary>
+    /// <summary>A force that comes back to this share of what it was has recovered: a grip that slid and held again. A remnant never
+    /// carries as much as the whole.</summary>
     public const double RecoveredShare = 0.9;
 
     /// <summary>So many intervals are a sudden fall's time at any rate: with one sample caught on the way nothing shorter can be
     /// told.</summary>
     public const int SuddenIntervals = 2;
 
-    /// <summary>
-    /// What times of files are rounded by: a window of six intervals holds six, whatever unit they were written in.
-    /// </summary>
+    /// <summary>What times of files are rounded by: a window of six intervals holds six, whatever unit they were written in.</summary>
     public const double RoundingSeconds = 1e-6;
 
     /// <summary>Finds it.</summary>

@@ -2,10 +2,8 @@ using RigDaq.Core.Signal;
 
 namespace RigDaq.Core.Trace;
 
-/// <summary>
-/// Finds the sudden steps in which a specimen lost load for good: within the time of a sudden fall, and nearly all of what was lost in
-/// three times that time, so that no piece of a slow fall is one; and never made up for.
-/// </summary>
+/// <summary>Finds the sudden steps in which a specimen lost load for good: within the time of a sudden fall, and nearly all of what was
+/// lost in three times that time, so that no piece of a slow fall is one; and never made up for.</summary>
 internal static class FallSteps
 {
     // A step is this share of the greatest force at the least, and far out of the noise.
@@ -69,9 +67,9 @@ internal static class FallSteps
 
             while (left > start + 1 && forces[left - 1] <= forces[end] + (EdgeShare * depth) + (2 * noise)) left--;
             bool jumps = left - start == 1 || times[left] - times[start] <= JumpShare * windowSeconds;
-            if (depth < InsideShare * (jumps
-                ? AroundJump(times, forces, contact, start, left, windowSeconds)
-                : Around(times, forces, contact, i, end, windowSeconds))) continue;
+            if (depth < InsideShare * (jumps ? AroundJump(times, forces, contact, start, left, windowSeconds)
+                : Around(times, forces, contact, i, end, windowSeconds)))
+                continue;
             double leftNewtons = Median.Of(forces.AsSpan(left, Math.Min(BreakDetector.SamplesMin, n - left)));
             if (left + BreakDetector.SamplesMin > n) leftNewtons = Math.Min(leftNewtons, forces[n - 1]);
             if (laterGreatest[left] >= forces[start] - ((1 - FallFinder.RecoveredShare) * depth)) continue;
@@ -103,10 +101,8 @@ internal static class FallSteps
         return lowest;
     }
 
-    /// <summary>
-    /// What was lost about a jump, up to where it rests on either side: two strands that break one soon after the other are two
-    /// jumps, and no even fall.
-    /// </summary>
+    /// <summary>What was lost about a jump, up to where it rests on either side: two strands that break one soon after the other are two
+    /// jumps, and no even fall.</summary>
     private static double AroundJump(double[] times, double[] forces, int contact, int start, int left, double seconds)
     {
         int jump = left - start;
@@ -123,10 +119,10 @@ internal static class FallSteps
     private static double Around(double[] times, double[] forces, int contact, int start, int end, double seconds)
     {
         double high = forces[start], low = forces[end];
-        for (int k = start - 1; k >= contact && (times[start] - times[k] <= seconds || start - k <= FallFinder.SuddenIntervals); k--) high =
-            Math.Max(high, forces[k]);
-        for (int k = end + 1; k < forces.Length && (times[k] - times[end] <= seconds || k - end <= FallFinder.SuddenIntervals); k++) low =
-            Math.Min(low, forces[k]);
+        for (int k = start - 1; k >= contact && (times[start] - times[k] <= seconds || start - k <= FallFinder.SuddenIntervals); k--)
+            high = Math.Max(high, forces[k]);
+        for (int k = end + 1; k < forces.Length && (times[k] - times[end] <= seconds || k - end <= FallFinder.SuddenIntervals); k++)
+            low = Math.Min(low, forces[k]);
         return high - low;
     }
 }

@@ -1,9 +1,7 @@
 namespace RigDaq.Core.Trace;
 
-/// <summary>
-/// Flat ground and then a rise that may bend, m + a·s + b·s² with s the time since its foot, by least squares: how well a trace's
-/// beginning is told by it, with the foot wherever that is best.
-/// </summary>
+/// <summary>Flat ground and then a rise that may bend, m + a·s + b·s² with s the time since its foot, by least squares: how well a trace's
+/// beginning is told by it, with the foot wherever that is best.</summary>
 internal static class FlatThenRise
 {
     // More feet than this find nothing better; each is one fit.

@@ -5,10 +5,8 @@ namespace RigDaq.Core.Trace;
 /// <summary>Brittle or ductile, from numbers.</summary>
 public static class FractureJudgement
 {
-    /// <summary>
-    /// More work after the peak than this share of all work to the break is ductile (ours; ISO 527-1 tells the kinds of curve
-    /// by their shape and gives no number).
-    /// </summary>
+    /// <summary>More work after the peak than this share of all work to the break is ductile (ours; ISO 527-1 tells the kinds of curve by
+    /// their shape and gives no number).</summary>
     public const double DuctileWorkShare = 0.05;
 
     /// <summary>A fall from 1.5 × remaining to remaining that takes longer than this is a tear, in seconds (ours).</summary>

@@ -2,10 +2,8 @@ using RigDaq.Core.Signal;
 
 namespace RigDaq.Core.Trace;
 
-/// <summary>
-/// Finds where a fall starts: the sample that stands farthest above the straight line from the peak to the sample below the
-/// limit, moved on to the last one that has not left the level there by more than the noise.
-/// </summary>
+/// <summary>Finds where a fall starts: the sample that stands farthest above the straight line from the peak to the sample below the limit,
+/// moved on to the last one that has not left the level there by more than the noise.</summary>
 internal static class Knee
 {
     // Below the level by more than this many standard deviations, or by this share of it, a sample belongs to the fall.
@@ -49,10 +47,8 @@ internal static class Knee
         return start;
     }
 
-    /// <summary>
-    /// Back from samples that a fall of a few intervals was caught in: a step down that leaves the slope before it by more than
-    /// noise, bend and scatter of that slope explain belongs to the fall.
-    /// </summary>
+    /// <summary>Back from samples that a fall of a few intervals was caught in: a step down that leaves the slope before it by more than
+    /// noise, bend and scatter of that slope explain belongs to the fall.</summary>
     private static int BackToLevel(double[] times, double[] forces, int contact, int knee, double noise)
     {
         const int SlopeSamples = 3;

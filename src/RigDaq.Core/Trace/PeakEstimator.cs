@@ -6,25 +6,22 @@ namespace RigDaq.Core.Trace;
 /// <param name="Newtons">The estimate.</param>
 /// <param name="StandardUncertaintyNewtons">From the noise of the samples alone.</param>
 /// <param name="TimeSeconds">When it was.</param>
-/// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth
-/// maximum.</param>
+/// <param name="RateNewtonsPerSecond">The loading rate there: the slope at a sudden break, 0 at the top of a smooth maximum.</param>
 /// <param name="IsAtEnd">Whether the force still rose at the last sample: the peak of a sudden break.</param>
 /// <param name="Samples">How many samples the fit rests on.</param>
 /// <param name="First">The first of them.</param>
 /// <param name="Degree">The degree of the fit.</param>
-public readonly record struct PeakEstimate(
-    double Newtons, double StandardUncertaintyNewtons, double TimeSeconds, double RateNewtonsPerSecond, bool IsAtEnd, int Samples,
-        int First, int Degree)
+public readonly record struct PeakEstimate(double Newtons, double StandardUncertaintyNewtons, double TimeSeconds,
+    double RateNewtonsPerSecond, bool IsAtEnd, int Samples, int First, int Degree)
 {
     /// <summary>The last sample that it rests on: the one before the drop where <see cref="IsAtEnd"/>.</summary>
     public int Last => First + Samples - 1;
 }
 
 /// <summary>
-/// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum
-/// (or up to the last sample before a sudden fall) that the samples themselves allow, that is, in which neither the residuals
-/// nor a cubic or quartic term stand out of the noise. A fit that the samples refuse is none: where none holds, the greatest
-/// sample stands.
+/// Estimates the greatest force with little of the noise's upward bias: a parabola through the widest window round the maximum (or up to
+/// the last sample before a sudden fall) that the samples themselves allow, that is, in which neither the residuals nor a cubic or quartic
+/// term stand out of the noise. A fit that the samples refuse is none: where none holds, the greatest sample stands.
 /// </summary>
 internal static class PeakEstimator
 {
@@ -82,8 +79,7 @@ internal static class PeakEstimator
                 ? raw with
                 {
                     IsAtEnd = false,
-                    RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond
-                    ?? raw.RateNewtonsPerSecond
+                    RateNewtonsPerSecond = AtEnd(times, forces, first, top, noise)?.RateNewtonsPerSecond ?? raw.RateNewtonsPerSecond
                 }
                 : Inside(times, forces, first, last, top, noise) ?? BesideAlone(times, forces, first, last, top, noise);
         PeakEstimate rest = inside ?? raw;
@@ -130,8 +126,7 @@ internal static class PeakEstimator
     /// <param name="samplesMin">The narrowest window, which is taken whatever it is like.</param>
     /// <param name="noise">The standard deviation of a sample's noise, above 0.</param>
     /// <returns>How many samples it holds.</returns>
-    internal static int Widest(LocalPolynomial fit, double[] times, double[] forces, int from, int to, int samplesMin,
-        double noise)
+    internal static int Widest(LocalPolynomial fit, double[] times, double[] forces, int from, int to, int samplesMin, double noise)
     {
         int Fit(int count)
         {
@@ -152,15 +147,12 @@ internal static class PeakEstimator
         return Fit(accepted);
     }
 
-    /// <summary>A parabola where the bend stands out of the noise or the window is wide enough to tell it well, else a
-    /// line.</summary>
+    /// <summary>A parabola where the bend stands out of the noise or the window is wide enough to tell it well, else a line.</summary>
     internal static int DegreeOf(LocalPolynomial fit, double noise) =>
         fit.Degree >= 2 && (Math.Abs(fit.Significance(2, noise)) > TermDeviationsMax || fit.Count > 40) ? 2 : 1;
 
-    /// <summary>
-    /// Where the greatest sample stands alone, by less than would make a spike of it, noise with long tails lifted it: the fit
-    /// without it.
-    /// </summary>
+    /// <summary>Where the greatest sample stands alone, by less than would make a spike of it, noise with long tails lifted it: the fit
+    /// without it.</summary>
     private static PeakEstimate? BesideAlone(double[] times, double[] forces, int first, int last, int top, double noise)
     {
         if (top == first || top == last) return null;
@@ -186,8 +178,7 @@ internal static class PeakEstimator
         {
             int from = Math.Max(first, centre - half);
             int to = Math.Min(last, centre + half);
-            if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1),
-                Math.Min(last, from + SamplesMin - 1));
+            if (to - from + 1 < SamplesMin) (from, to) = (Math.Max(first, to - SamplesMin + 1), Math.Min(last, from + SamplesMin - 1));
             fit.Fit(times, forces, from, to);
             double misfit = Misfit(fit, noise);
             farFailures = misfit > (best is null ? HugeMisfit : FarMisfit) ? farFailures + 1 : 0;
@@ -212,18 +203,13 @@ internal static class PeakEstimator
         return best;
     }
 
-    /// <summary>
-    /// From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one
-    /// for a line, the two next for a parabola round a top, where a cubic vanishes in the middle.
-    /// </summary>
+    /// <summary>From the noise of the samples, and from the terms that were left out because they did not stand out of it: the next one for
+    /// a line, the two next for a parabola round a top, where a cubic vanishes in the middle.</summary>
     internal static double Uncertainty(LocalPolynomial fit, double at, int degree, double noise) =>
-        double.Hypot(noise * fit.At(at, degree).NoiseFactor,
-            fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
+        double.Hypot(noise * fit.At(at, degree).NoiseFactor, fit.Neglected(at, degree, degree == 1 ? 2 : LocalPolynomial.DegreeMax, noise));
 
-    /// <summary>
-    /// By how much the top of a fitted parabola stands too high on average: the noise of the slope s at the true top moves the
-    /// fitted one there and up by s²/(2|f″|).
-    /// </summary>
+    /// <summary>By how much the top of a fitted parabola stands too high on average: the noise of the slope s at the true top moves the
+    /// fitted one there and up by s²/(2|f″|).</summary>
     private static double VertexBias(LocalPolynomial fit, double at, double noise)
     {
         if (fit.Vertex() is not { } vertex || vertex != at) return 0;
@@ -263,10 +249,7 @@ internal static class PeakEstimator
         int count = Math.Min(3, last - first);
         Span<double> rates = stackalloc double[3];
         for (int i = 0; i < count; i++)
-        {
-            rates[i] = (forces[last - i] - forces[last - i - 1]) / Math.Max(times[last - i] - times[last - i - 1],
-                double.Epsilon);
-        }
+            rates[i] = (forces[last - i] - forces[last - i - 1]) / Math.Max(times[last - i] - times[last - i - 1], double.Epsilon);
 
         return count > 0 ? Math.Max(0, Median.Of(rates[..count])) : 0;
     }

@@ -14,12 +14,10 @@ internal static class PeakUncertainty
 
     /// <summary>The sum.</summary>
     /// <param name="fitNewtons">From the fit.</param>
-    /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over
-    /// √12.</param>
+    /// <param name="phaseNewtons">The rise in the last interval before a sudden break; its unknown share is rectangular: over √12.</param>
     /// <param name="cornerNewtons">By how much a corner can have stood above; rectangular from 0: rms over √3.</param>
     /// <param name="zeroNewtons">The zero's standard uncertainty.</param>
-    /// <param name="stepNewtons">What the step that values come in leaves at the peak and at the zero, see
-    /// <see cref="Step"/>.</param>
+    /// <param name="stepNewtons">What the step that values come in leaves at the peak and at the zero, see <see cref="Step"/>.</param>
     /// <param name="noiseSamples">How many conversions the noise was seen in; 0 where that is not known, or many.</param>
     public static double Of(double fitNewtons, double phaseNewtons, double cornerNewtons, double zeroNewtons, double stepNewtons,
         int noiseSamples)
@@ -46,10 +44,9 @@ internal static class PeakUncertainty
     }
 
     /// <summary>
-    /// What a fit leaves of it that passes k steps, each of which it sees rounded another way: its longest stretch between two
-    /// steps is the flat one at the top, about 1/√k of the window. Made ones (parabolas round a top or up to an end, 9 to 100
-    /// samples, k of 1 to 30) are off by 0.7/√k of a value that stands at a top, and by 1.3 to 2.1 times 1/√k at an end, where a
-    /// parabola is freer.
+    /// What a fit leaves of it that passes k steps, each of which it sees rounded another way: its longest stretch between two steps is the
+    /// flat one at the top, about 1/√k of the window. Made ones (parabolas round a top or up to an end, 9 to 100 samples, k of 1 to 30) are
+    /// off by 0.7/√k of a value that stands at a top, and by 1.3 to 2.1 times 1/√k at an end, where a parabola is freer.
     /// </summary>
     public static double Dithered(double[] forces, PeakEstimate peak, double step)
     {
@@ -62,10 +59,8 @@ internal static class PeakUncertainty
         return Math.Min(1, (peak.IsAtEnd && peak.Degree == 2 ? AtEndTimes : 1) / Math.Sqrt(passed));
     }
 
-    /// <summary>
-    /// By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and
-    /// r₂ down that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.
-    /// </summary>
+    /// <summary>By how much the force can have been higher between two samples where it turns at a corner: two lines of slopes r₁ up and r₂
+    /// down that meet within an interval Δt stand at most r₁·r₂/(r₁ + r₂)·Δt above the higher sample.</summary>
     /// <param name="trace">The samples.</param>
     /// <param name="last">The last sample before the fall.</param>
     /// <param name="peak">The estimate.</param>

@@ -7,10 +7,8 @@ namespace RigDaq.Core.Trace;
 /// <param name="AmplitudeNewtons">Half of what it goes up and down.</param>
 internal readonly record struct RippleLine(double Hertz, double AmplitudeNewtons)
 {
-    /// <summary>
-    /// The standard uncertainty that it leaves in a value that was read at a time from a polynomial through a window: what the same fit
-    /// makes of a wave of this frequency, at any phase (rms over phases: over √2).
-    /// </summary>
+    /// <summary>The standard uncertainty that it leaves in a value that was read at a time from a polynomial through a window: what the
+    /// same fit makes of a wave of this frequency, at any phase (rms over phases: over √2).</summary>
     public double InFit(double[] times, int first, int last, int degree, double at)
     {
         if (last <= first) return AmplitudeNewtons / Math.Sqrt(2);
@@ -27,8 +25,8 @@ internal readonly record struct RippleLine(double Hertz, double AmplitudeNewtons
     }
 
     /// <summary>The same in the mean of a window that lasts so long: at most 1/(π·f·T) of it.</summary>
-    public double InMean(double seconds)
-        => AmplitudeNewtons / Math.Sqrt(2) * Math.Min(1, 1 / (Math.PI * Hertz * Math.Max(seconds, double.Epsilon)));
+    public double InMean(double seconds) =>
+        AmplitudeNewtons / Math.Sqrt(2) * Math.Min(1, 1 / (Math.PI * Hertz * Math.Max(seconds, double.Epsilon)));
 }
 
 /// <summary>
@@ -112,11 +110,7 @@ internal static class Ripple
     private static double[] Residuals(double[] forces, int first, int size, int blocks)
     {
         var residuals = new double[blocks];
-        for (int b = 0; b < blocks; b++)
-        {
-            residuals[b] = NoiseEstimate.Of(forces.AsSpan(first + (b * size), size)).Mean;
-        }
-
+        for (int b = 0; b < blocks; b++) residuals[b] = NoiseEstimate.Of(forces.AsSpan(first + (b * size), size)).Mean;
         var before = new double[blocks];
         var now = new double[blocks];
         Array.Fill(now, 1);

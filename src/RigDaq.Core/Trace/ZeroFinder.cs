@@ -29,8 +29,7 @@ public static class ZeroFinder
     /// <returns>Null where fewer than five conversions lie before contact.</returns>
     public static ZeroStretch? Find(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double preload)
     {
-        if (Conversions.FirstReads(values) is not { } reads)
-            return Of(times, values, preload);
+        if (Conversions.FirstReads(values) is not { } reads) return Of(times, values, preload);
         var firstTimes = new double[reads.Count];
         var firstValues = new double[reads.Count];
         for (int i = 0; i < reads.Count; i++) (firstTimes[i], firstValues[i]) = (times[reads[i]], values[reads[i]]);
@@ -47,16 +46,13 @@ public static class ZeroFinder
 
         // The middle ones of five can lie close together by chance: then what follows tells the noise, too.
         List<double> kept = Steady(times, values, ref end, preload, spreadMin: 0)
-            ?? Steady(times, values, ref end, preload, NoiseEstimate.FromSecondDifferences(Beginning(values, end)))
-            ?? [.. values[..end]];
+            ?? Steady(times, values, ref end, preload, NoiseEstimate.FromSecondDifferences(Beginning(values, end))) ?? [.. values[..end]];
         (double mean, double deviation) = NoiseEstimate.Of(kept.ToArray());
         return new ZeroStretch(kept.Count, mean, deviation, times[end - 1]);
     }
 
-    /// <summary>
-    /// A stretch without its wild conversions, as many samples longer as it takes to have five. Null where more than one in three is
-    /// wild: that is no spike but an unsteady signal, and all of it counts.
-    /// </summary>
+    /// <summary>A stretch without its wild conversions, as many samples longer as it takes to have five. Null where more than one in three
+    /// is wild: that is no spike but an unsteady signal, and all of it counts.</summary>
     private static List<double>? Steady(ReadOnlySpan<double> times, ReadOnlySpan<double> values, ref int end, double preload,
         double spreadMin)
     {
@@ -92,8 +88,8 @@ public static class ZeroFinder
     private static int BeforeRise(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int end, double preload)
     {
         ReadOnlySpan<double> beginning = Beginning(values, end);
-        double sigma = Math.Max(NoiseEstimate.FromSecondDifferences(beginning), Math.Max(Resolution(beginning), Resolution(values))
-            / Math.Sqrt(12));
+        double sigma =
+            Math.Max(NoiseEstimate.FromSecondDifferences(beginning), Math.Max(Resolution(beginning), Resolution(values)) / Math.Sqrt(12));
         double zero = Median.Of(values[..BreakDetector.SamplesMin]);
         double contact = zero + Math.Max(preload, BreakDetector.ContactNoises * sigma);
         int inContact = 0;
@@ -120,8 +116,8 @@ public static class ZeroFinder
     }
 
     /// <summary>Enough values for second differences.</summary>
-    private static ReadOnlySpan<double> Beginning(ReadOnlySpan<double> values, int end)
-        => values[..Math.Min(values.Length, Math.Max(end, 3 * SamplesMin))];
+    private static ReadOnlySpan<double> Beginning(ReadOnlySpan<double> values, int end) =>
+        values[..Math.Min(values.Length, Math.Max(end, 3 * SamplesMin))];
 
     /// <summary>Back down a ramp to where it leaves the noise, and as far again for what the noise still hides of it.</summary>
     private static int BelowRise(ReadOnlySpan<double> values, int rise, double zero, double sigma)
@@ -132,10 +128,8 @@ public static class ZeroFinder
         return clear >= SamplesMin ? clear : Math.Min(foot, SamplesMin);
     }
 
-    /// <summary>
-    /// One increment of a coarse converter: its noise is never taken for less than this over √12. Steps count where they go to
-    /// and fro, as noise does and a rise does not.
-    /// </summary>
+    /// <summary>One increment of a coarse converter: its noise is never taken for less than this over √12. Steps count where they go to and
+    /// fro, as noise does and a rise does not.</summary>
     internal static double Resolution(ReadOnlySpan<double> values)
     {
         const int TurnsMin = 3;

@@ -10,19 +10,16 @@ public static class PeakForceUncertainty
     /// <summary>About 95 % (JCGM 100, 6.3.3), where no bound outweighs the rest.</summary>
     public const double CoverageFactor = 2;
 
-    /// <summary>
-    /// The expanded uncertainty in N of the reading alone; null where it has none. Where most of it is one bound, k comes from
-    /// that bound folded with the rest (JCGM 101:2008, 5.1): 1.65 for a bound alone.
-    /// </summary>
+    /// <summary>The expanded uncertainty in N of the reading alone; null where it has none. Where most of it is one bound, k comes from
+    /// that bound folded with the rest (JCGM 101:2008, 5.1): 1.65 for a bound alone.</summary>
     public static double? ExpandedNewtons(TraceReading reading) =>
         reading.PeakForceStandardUncertaintyNewtons is { } standard && standard >= 0
             ? Expand(standard, reading.PeakForceBoundNewtons) : null;
 
     /// <summary>
-    /// The expanded uncertainty in N: the strength's, calibration included, without the shares of section, caliper and
-    /// alignment (relative uncertainties
-    /// of a quotient add in squares, JCGM 100, 5.1.6). Where there is no strength, that of the reading alone; null where there is
-    /// neither.
+    /// The expanded uncertainty in N: the strength's, calibration included, without the shares of section, caliper and alignment (relative
+    /// uncertainties of a quotient add in squares, JCGM 100, 5.1.6). Where there is no strength, that of the reading alone; null where
+    /// there is neither.
     /// </summary>
     public static double? ExpandedNewtons(Run run)
     {

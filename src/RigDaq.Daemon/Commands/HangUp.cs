@@ -3,10 +3,8 @@ using System.Runtime.InteropServices;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>
-/// The terminal has gone (SIGHUP: a dropped connection, a closed window): an orderly stop, as by Ctrl-C, so that a pull is ended and
-/// stored. Where the program was started to outlive its terminal (<c>nohup</c>) the signal stays ignored.
-/// </summary>
+/// <summary>The terminal has gone (SIGHUP: a dropped connection, a closed window): an orderly stop, as by Ctrl-C, so that a pull is ended
+/// and stored. Where the program was started to outlive its terminal (<c>nohup</c>) the signal stays ignored.</summary>
 internal static class HangUp
 {
     private const string Status = "/proc/self/status";

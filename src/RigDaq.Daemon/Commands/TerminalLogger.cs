@@ -5,13 +5,12 @@ internal sealed class TerminalLogger : ILogger
 {
     public static readonly TerminalLogger Instance = new();
 
-    public IDisposable? BeginScope<TState>(TState state)
-        where TState : notnull => null;
+    public IDisposable? BeginScope<TState>(TState state) where TState : notnull => null;
 
     public bool IsEnabled(LogLevel logLevel) => logLevel >= LogLevel.Warning;
 
-    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
-        string> formatter)
+    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception,
+        Func<TState, Exception?, string> formatter)
     {
         if (IsEnabled(logLevel)) CommandRunner.Say(formatter(state, exception));
     }

@@ -44,8 +44,8 @@ internal sealed class DemoScenario
     private readonly Dictionary<string, VirtualSpecimen> _specimens;
     private readonly Dictionary<GroupKey, double> _drawnMeans;
 
-    private DemoScenario(Study study, VirtualPopulation population, Dictionary<string, VirtualSpecimen> specimens, Dictionary<GroupKey,
-        double> drawnMeans)
+    private DemoScenario(Study study, VirtualPopulation population, Dictionary<string, VirtualSpecimen> specimens,
+        Dictionary<GroupKey, double> drawnMeans)
     {
         Study = study;
         _population = population;

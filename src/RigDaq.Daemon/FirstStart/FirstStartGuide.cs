@@ -43,8 +43,8 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
             cancellation).ConfigureAwait(false)) return null;
         try
         {
-            if (await StandingAsync(hello, cancellation).ConfigureAwait(false)) await MovingAsync(hello, cancellation)
-                .ConfigureAwait(false);
+            if (await StandingAsync(hello, cancellation).ConfigureAwait(false))
+                await MovingAsync(hello, cancellation).ConfigureAwait(false);
         }
         catch (CannotBeDoneException wrong)
         {
@@ -67,8 +67,7 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
         foreach ((FirstStartStep step, FirstStartContact contact) in FirstStartContact.Standing)
         {
             good &= Take(hello.Capabilities.HasFlag(contact.Has)
-                ? await standing.InputAsync(step, contact, cancellation).ConfigureAwait(false)
-                : NotThere(step, contact.Name));
+                ? await standing.InputAsync(step, contact, cancellation).ConfigureAwait(false) : NotThere(step, contact.Name));
         }
 
         // The emergency stop has latched; whatever else did shows now, before anything moves.
@@ -121,8 +120,8 @@ internal sealed class FirstStartGuide(RigController rig, FirstStartTalk talk, Ti
         return finding.Outcome != FirstStartOutcome.Failed;
     }
 
-    private static FirstStartFinding NotThere(FirstStartStep step, string name)
-        => new(step, FirstStartOutcome.NotThere, TerminalText.FirstStartHasNone(name));
+    private static FirstStartFinding NotThere(FirstStartStep step, string name) =>
+        new(step, FirstStartOutcome.NotThere, TerminalText.FirstStartHasNone(name));
 
     private FirstStartTest Test(HelloMessage hello, string deviceId) => new(deviceId, time.GetUtcNow(), hello.FirmwareVersion,
         [.. Enum.GetValues<FirstStartStep>().Select(step => _findings.GetValueOrDefault(step)

@@ -26,13 +26,12 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
         if (!await BeginAsync(TerminalText.FirstStartAskWay(name, LookMillimetres), cancellation).ConfigureAwait(false)) return Left(step);
         (CreepEnd end, RigSnapshot stood, string words) = await creep.GoAsync(way, LookMillimetres, _ => false, cancellation)
             .ConfigureAwait(false);
-        if (end == CreepEnd.Fault && stood.Inputs.HasFlag(behind.Input)) return
-            Failed(step, TerminalText.FirstStartReversed(name, behind.Name));
+        if (end == CreepEnd.Fault && stood.Inputs.HasFlag(behind.Input))
+            return Failed(step, TerminalText.FirstStartReversed(name, behind.Name));
         if (end != CreepEnd.WentItsWay) return Failed(step, Why(end, stood, words));
         string? seen = await talk.AnswerAsync(FirstStartAct.WhichWay, TerminalText.FirstStartAskWhichWay, cancellation)
             .ConfigureAwait(false);
-        return string.Equals(seen, name, StringComparison.OrdinalIgnoreCase)
-            ? Passed(step, TerminalText.FirstStartWent(name))
+        return string.Equals(seen, name, StringComparison.OrdinalIgnoreCase) ? Passed(step, TerminalText.FirstStartWent(name))
             : Failed(step, TerminalText.FirstStartWentWrong(name, seen));
     }
 
@@ -42,8 +41,8 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
         if (!await BeginAsync(TerminalText.FirstStartAskLimit(TerminalText.FirstStartWay(way > 0), limit.Name,
             FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false)) return Left(step);
         talk.Ask(limit.Work, TerminalText.FirstStartWork(limit.Work));
-        (CreepEnd end, RigSnapshot stood, string words) = await creep.GoAsync(
-            way, FirstStartCreep.FarMillimetres, s => s.Inputs.HasFlag(limit.Input), cancellation).ConfigureAwait(false);
+        (CreepEnd end, RigSnapshot stood, string words) = await creep.GoAsync(way, FirstStartCreep.FarMillimetres,
+            s => s.Inputs.HasFlag(limit.Input), cancellation).ConfigureAwait(false);
         bool held = end == CreepEnd.Fault && stood.Faults.HasFlag(DeviceFaults.TravelLimit) && stood.Inputs.HasFlag(limit.Input);
         if (!held) return Failed(step, Why(end, stood, words));
         return await LetGoAsync(limit, cancellation).ConfigureAwait(false) ? Passed(step, TerminalText.FirstStartLimitHeld(limit.Name))
@@ -55,15 +54,15 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
     public async Task<FirstStartFinding> StopAsync(CancellationToken cancellation)
     {
         const FirstStartStep step = FirstStartStep.EmergencyStopInMotion;
-        if (!await BeginAsync(TerminalText.FirstStartAskStop(FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false)) return
-            Left(step);
+        if (!await BeginAsync(TerminalText.FirstStartAskStop(FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false))
+            return Left(step);
         FirstStartFinding? wrong = await CutAsync(step, Apart, FirstStartContact.Stop, DeviceFaults.EmergencyStop, cancellation)
             .ConfigureAwait(false);
         if (wrong is not null) return wrong;
         if (!await talk.SaysAsync(FirstStartAct.PowerGone, TerminalText.FirstStartSayGone, TerminalText.FirstStartAskPower, cancellation)
             .ConfigureAwait(false)) return Failed(step, TerminalText.FirstStartPowerStays);
-        if (!await LetGoAsync(FirstStartContact.Stop, cancellation).ConfigureAwait(false)) return
-            Failed(step, TerminalText.FirstStartStays(FirstStartContact.Stop.Name));
+        if (!await LetGoAsync(FirstStartContact.Stop, cancellation).ConfigureAwait(false))
+            return Failed(step, TerminalText.FirstStartStays(FirstStartContact.Stop.Name));
         CommandResult kept = await rig.SayEmergencyStopTestedAsync().ConfigureAwait(false);
         return Passed(step, kept.Done ? TerminalText.FirstStartStopHeld : kept.Message);
     }
@@ -72,8 +71,8 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
     public async Task<FirstStartFinding> GuardAsync(CancellationToken cancellation)
     {
         const FirstStartStep step = FirstStartStep.GuardInMotion;
-        if (!await BeginAsync(TerminalText.FirstStartAskGuard(FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false)) return
-            Left(step);
+        if (!await BeginAsync(TerminalText.FirstStartAskGuard(FirstStartCreep.FarMillimetres), cancellation).ConfigureAwait(false))
+            return Left(step);
         FirstStartFinding? wrong = await CutAsync(step, Together, FirstStartContact.Guard, DeviceFaults.GuardOpened, cancellation)
             .ConfigureAwait(false);
         if (wrong is not null) return wrong;
@@ -85,8 +84,8 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
     public async Task<FirstStartFinding> HomeAsync(CancellationToken cancellation)
     {
         const FirstStartStep step = FirstStartStep.Home;
-        if (!await BeginAsync(TerminalText.FirstStartAskHome(FirstStartGuide.HomeSpeed), cancellation).ConfigureAwait(false)) return
-            Left(step);
+        if (!await BeginAsync(TerminalText.FirstStartAskHome(FirstStartGuide.HomeSpeed), cancellation).ConfigureAwait(false))
+            return Left(step);
         CommandResult begun = await rig.HomeAsync().ConfigureAwait(false);
         if (!begun.Done) return Failed(step, begun.Message);
         RigSnapshot? end = null;
@@ -116,9 +115,8 @@ internal sealed class FirstStartMoving(RigController rig, FirstStartTalk talk, F
         CancellationToken cancellation)
     {
         talk.Ask(contact.Work, TerminalText.FirstStartWork(contact.Work));
-        (CreepEnd end, RigSnapshot stood, string words) = await creep.GoAsync(
-            way, FirstStartCreep.FarMillimetres, s => s.Inputs.HasFlag(contact.Input) != contact.IsSetAtRest, cancellation)
-                .ConfigureAwait(false);
+        (CreepEnd end, RigSnapshot stood, string words) = await creep.GoAsync(way, FirstStartCreep.FarMillimetres,
+            s => s.Inputs.HasFlag(contact.Input) != contact.IsSetAtRest, cancellation).ConfigureAwait(false);
         if (end != CreepEnd.Fault || !stood.Faults.HasFlag(fault)) return Failed(step, Why(end, stood, words));
         return stood.Bits.HasFlag(StateBits.MotorEnabled) ? Failed(step, TerminalText.FirstStartStillEnabled) : null;
     }

@@ -47,8 +47,8 @@ internal sealed class FirstStartStanding(RigController rig, FirstStartTalk talk)
         if (!Rests(rig.Snapshot, contact))
         {
             talk.Ask(contact.Back, TerminalText.FirstStartReadsWorked(contact.Name));
-            if (await talk.SeesAsync(s => Rests(s, contact), TerminalText.FirstStartRests(contact.Name), cancellation).ConfigureAwait(false)
-                is null)
+            if (await talk.SeesAsync(s => Rests(s, contact), TerminalText.FirstStartRests(contact.Name), cancellation)
+                .ConfigureAwait(false) is null)
                 return new FirstStartFinding(step, FirstStartOutcome.Failed, TerminalText.FirstStartAlwaysWorked(contact.Name));
         }
 
@@ -62,8 +62,7 @@ internal sealed class FirstStartStanding(RigController rig, FirstStartTalk talk)
         RigSnapshot? back = await talk.SeesAsync(s => Changed(s, before) == 0, TerminalText.FirstStartRests(contact.Name), cancellation)
             .ConfigureAwait(false);
         if (other != 0) return new FirstStartFinding(step, FirstStartOutcome.Failed, TerminalText.FirstStartOther(contact.Name, other));
-        return back is null
-            ? new FirstStartFinding(step, FirstStartOutcome.Failed, TerminalText.FirstStartStays(contact.Name))
+        return back is null ? new FirstStartFinding(step, FirstStartOutcome.Failed, TerminalText.FirstStartStays(contact.Name))
             : new FirstStartFinding(step, FirstStartOutcome.Passed, TerminalText.FirstStartAlone(contact.Name));
     }
 

@@ -3,10 +3,8 @@ using RigDaq.App.Configuration;
 
 namespace RigDaq.Daemon.Hosting;
 
-/// <summary>
-/// The one factory of loggers of a running daemon, for the whole of its life: web host, archive and rig write by it. Its lines go to
-/// standard error, because standard output belongs to answers; where nobody takes them they are dropped, and nobody waits.
-/// </summary>
+/// <summary>The one factory of loggers of a running daemon, for the whole of its life: web host, archive and rig write by it. Its lines go
+/// to standard error, because standard output belongs to answers; where nobody takes them they are dropped, and nobody waits.</summary>
 internal static class HostLog
 {
     /// <summary>How many lines may wait for a console that takes none.</summary>

@@ -3,12 +3,10 @@ using System.Runtime;
 namespace RigDaq.Daemon.Hosting;
 
 /// <summary>
-/// Looks at the memory of the whole process once a second. Where it is above its bound, what anybody on the network can fill is
-/// let go: documents that are kept, documents for pages
-/// without the key, sessions of who is away. The rig, a pull, the results that wait and the page with the key are never
-/// touched. There is no harder bound in
-/// here: a runtime that refuses memory refuses it to the control loop as well, and that is worse than a process that the system
-/// ends (docs/limits.md).
+/// Looks at the memory of the whole process once a second. Where it is above its bound, what anybody on the network can fill is let go:
+/// documents that are kept, documents for pages without the key, sessions of who is away. The rig, a pull, the results that wait and the
+/// page with the key are never touched. There is no harder bound in here: a runtime that refuses memory refuses it to the control loop as
+/// well, and that is worse than a process that the system ends (docs/limits.md).
 /// </summary>
 internal sealed class MemoryWatch : IHostedService, IDisposable
 {

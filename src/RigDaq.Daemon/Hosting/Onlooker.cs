@@ -2,10 +2,8 @@ using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Hosting;
 
-/// <summary>
-/// Shows the rig's snapshots to one handler, on a task of its own: however slow the handler is, the rig does not wait for it. One that
-/// throws is told to the log and shown the next one.
-/// </summary>
+/// <summary>Shows the rig's snapshots to one handler, on a task of its own: however slow the handler is, the rig does not wait for it. One
+/// that throws is told to the log and shown the next one.</summary>
 internal sealed class Onlooker : IAsyncDisposable
 {
     /// <summary>How long ending waits for the handler.</summary>

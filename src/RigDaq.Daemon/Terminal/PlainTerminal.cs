@@ -3,10 +3,8 @@ using System.Text;
 
 namespace RigDaq.Daemon.Terminal;
 
-/// <summary>
-/// A terminal that gets characters to read and none to obey: what a name from elsewhere brings along (escapes that clear a screen or ring a
-/// bell) is shown, not done.
-/// </summary>
+/// <summary>A terminal that gets characters to read and none to obey: what a name from elsewhere brings along (escapes that clear a screen
+/// or ring a bell) is shown, not done.</summary>
 internal sealed class PlainTerminal(TextWriter terminal) : TextWriter(CultureInfo.InvariantCulture)
 {
     public override Encoding Encoding => terminal.Encoding;
@@ -17,8 +15,7 @@ internal sealed class PlainTerminal(TextWriter terminal) : TextWriter(CultureInf
         else terminal.Write(Shown(value));
     }
 
-    public override void Write(string? value)
-        => terminal.Write(value is null || value.All(IsPlain) ? value
+    public override void Write(string? value) => terminal.Write(value is null || value.All(IsPlain) ? value
         : string.Concat(value.Select(c => IsPlain(c) ? c.ToString() : Shown(c))));
 
     public override void Write(char[] buffer, int index, int count) => Write(new string(buffer, index, count));

@@ -30,17 +30,11 @@ internal sealed class ConformancePeer(IConformanceLine line)
     public HelloMessage? Hello { get; private set; }
 
     public int Hellos { get; private set; }
-
     public List<AnswerMessage> Answers { get; } = [];
-
     public List<(int At, EventMessage Event)> Events { get; } = [];
-
     public List<(int At, SamplesMessage Head, int LastSteps)> Blocks { get; } = [];
-
     public List<(int At, ChannelDescriptionMessage Description)> Channels { get; } = [];
-
     public List<(int At, ChannelSamplesMessage Head)> ChannelBlocks { get; } = [];
-
     public List<string> Odd { get; } = [];
 
     public DeviceState State => Blocks.Count == 0 ? default : Blocks[^1].Head.State;
@@ -49,9 +43,7 @@ internal sealed class ConformancePeer(IConformanceLine line)
     public bool KeepsAlive { get; set; }
 
     public bool CounterStands { get; set; }
-
     public ushort Counter { get; set; }
-
     public ushort Number { get; set; }
 
     /// <summary>The frame of a message, as bytes for the line.</summary>

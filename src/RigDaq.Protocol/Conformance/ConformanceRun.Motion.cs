@@ -10,9 +10,8 @@ public sealed partial class ConformanceRun
     {
         if (!Moves)
         {
-            await Expect(
-                8, "limits are refused by a device that does not move", AnswerResult.NotCapable,
-                n => Limits(n, LimitsId).Write).ConfigureAwait(false);
+            await Expect(8, "limits are refused by a device that does not move", AnswerResult.NotCapable, n => Limits(n, LimitsId).Write)
+                .ConfigureAwait(false);
             return;
         }
 
@@ -49,13 +48,10 @@ public sealed partial class ConformanceRun
         }
 
         await AcknowledgeAll().ConfigureAwait(false);
-        await Expect(
-            10, "faults can be cleared", AnswerResult.Done,
-            n => new ClearFaultsCommand(n, Boot, (DeviceFaults)0xFFFF).Write).ConfigureAwait(false);
+        await Expect(10, "faults can be cleared", AnswerResult.Done, n => new ClearFaultsCommand(n, Boot, (DeviceFaults)0xFFFF).Write)
+            .ConfigureAwait(false);
         await _peer.Run(600).ConfigureAwait(false);
-        await Expect(
-            7, "a motion without a keep-alive is refused", AnswerResult.NoKeepAlive,
-            n => Move(n).Write).ConfigureAwait(false);
+        await Expect(7, "a motion without a keep-alive is refused", AnswerResult.NoKeepAlive, n => Move(n).Write).ConfigureAwait(false);
         _peer.KeepsAlive = true;
         await _peer.Run(200).ConfigureAwait(false);
         await Expect(
@@ -88,12 +84,9 @@ public sealed partial class ConformanceRun
         Find(
             9, "it moves apart, and the state says so", _peer.State.Motion == MotionState.Moving && Position() > before,
             $"{_peer.State.Motion} at {Position()} from {before}");
-        await Expect(
-            9, "Home is busy while it moves",
-            _peer.Hello!.Value.Capabilities.HasFlag(Capabilities.Homing) ? AnswerResult.Busy : AnswerResult.NotCapable,
-            n => new HomeCommand(n, Boot, LimitsId, 1).Write).ConfigureAwait(false);
-        await Expect(
-            9, "limits are busy while it moves", AnswerResult.Busy, n => Limits(n, LimitsId + 1).Write).ConfigureAwait(false);
+        await Expect(9, "Home is busy while it moves", _peer.Hello!.Value.Capabilities.HasFlag(Capabilities.Homing) ? AnswerResult.Busy
+            : AnswerResult.NotCapable, n => new HomeCommand(n, Boot, LimitsId, 1).Write).ConfigureAwait(false);
+        await Expect(9, "limits are busy while it moves", AnswerResult.Busy, n => Limits(n, LimitsId + 1).Write).ConfigureAwait(false);
         await Expect(
             9, "another move replaces it", AnswerResult.Done,
             n => (Move(n) with { SpeedStepsPerSecond = -Speed }).Write).ConfigureAwait(false);
@@ -105,9 +98,7 @@ public sealed partial class ConformanceRun
         Find(
             9, "it stands after a stop", _peer.State.Motion == MotionState.Still && Position() == stood,
             $"{_peer.State.Motion}, {Position() - stood} steps further");
-        Find(
-            9, "one event tells that the motion ended, and where", OneEnding(events, stood),
-            "none, several, or another position");
+        Find(9, "one event tells that the motion ended, and where", OneEnding(events, stood), "none, several, or another position");
         Find(9, "the motor holds at standstill", _peer.State.Flags.HasFlag(StateBits.MotorEnabled), "its power is off");
         await AcknowledgeAll().ConfigureAwait(false);
     }
@@ -132,9 +123,8 @@ public sealed partial class ConformanceRun
         _peer.CounterStands = false;
         await _peer.Run(300).ConfigureAwait(false);
         await Expect(7, "a late keep-alive does not free it", AnswerResult.Faulted, n => Move(n).Write).ConfigureAwait(false);
-        await Expect(
-            10, "the fault is cleared", AnswerResult.Done,
-            n => new ClearFaultsCommand(n, Boot, DeviceFaults.KeepAliveLost).Write).ConfigureAwait(false);
+        await Expect(10, "the fault is cleared", AnswerResult.Done, n => new ClearFaultsCommand(n, Boot, DeviceFaults.KeepAliveLost).Write)
+            .ConfigureAwait(false);
         await _peer.Run(150).ConfigureAwait(false);
         Find(10, "no fault is left", _peer.State.Faults == DeviceFaults.None, $"{_peer.State.Faults}");
         await AcknowledgeAll().ConfigureAwait(false);

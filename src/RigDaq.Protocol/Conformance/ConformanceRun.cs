@@ -2,10 +2,8 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Protocol.Conformance;
 
-/// <summary>
-/// Holds a device to PROTOCOL.md from the outside. It moves nothing unless it is told that it may: everything else is asked, refused
-/// or watched at standstill.
-/// </summary>
+/// <summary>Holds a device to PROTOCOL.md from the outside. It moves nothing unless it is told that it may: everything else is asked,
+/// refused or watched at standstill.</summary>
 public sealed partial class ConformanceRun
 {
     private const ushort LimitsId = 0x5A5A;
@@ -21,10 +19,8 @@ public sealed partial class ConformanceRun
 
     /// <summary>Runs all checks; about 12 s of the line's time, 20 s with motion.</summary>
     /// <param name="line">The device.</param>
-    /// <param name="mayMove">
-    /// Whether motion may be commanded: slowly, some steps apart. Only with nobody's hands near and nothing in the grips, after a person
-    /// has agreed, or on a simulated device.
-    /// </param>
+    /// <param name="mayMove">Whether motion may be commanded: slowly, some steps apart. Only with nobody's hands near and nothing in the
+    /// grips, after a person has agreed, or on a simulated device.</param>
     /// <returns>A finding a check, in the order of PROTOCOL.md.</returns>
     /// <exception cref="IOException">The line ended.</exception>
     public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(IConformanceLine line, bool mayMove)
@@ -76,20 +72,17 @@ public sealed partial class ConformanceRun
         int hellos = _peer.Hellos;
         answer = await _peer.Ask(_peer.Frame(new AskHelloCommand(_peer.Number).Write), _peer.Number).ConfigureAwait(false);
         await _peer.Run(200).ConfigureAwait(false);
-        Find(
-            6, "a repeated AskHello is answered and brings a hello again",
-            answer?.Result == AnswerResult.Done && _peer.Hellos > hellos, Seen(answer));
+        Find(6, "a repeated AskHello is answered and brings a hello again", answer?.Result == AnswerResult.Done && _peer.Hellos > hellos,
+            Seen(answer));
         return hello.VersionMajor == HelloMessage.MajorVersion;
     }
 
     private async Task CheckCommands()
     {
-        await Expect(
-            6, "a type that nobody knows is answered", AnswerResult.UnknownType,
-            n => p => Raw(p, 0x5F, n, 0)).ConfigureAwait(false);
-        await Expect(
-            6, "a command too short is answered", AnswerResult.BadValue,
-            n => p => Raw(p, (byte)MessageType.Stream, n, 0)).ConfigureAwait(false);
+        await Expect(6, "a type that nobody knows is answered", AnswerResult.UnknownType, n => p => Raw(p, 0x5F, n, 0))
+            .ConfigureAwait(false);
+        await Expect(6, "a command too short is answered", AnswerResult.BadValue, n => p => Raw(p, (byte)MessageType.Stream, n, 0))
+            .ConfigureAwait(false);
         AnswerMessage? zero = await _peer.Ask(_peer.Frame(new StreamCommand(0, false, 0).Write), 0).ConfigureAwait(false);
         Find(6, "number 0 is answered as a bad value", zero?.Result == AnswerResult.BadValue, Seen(zero));
 
@@ -98,9 +91,7 @@ public sealed partial class ConformanceRun
         await _peer.Run(200).ConfigureAwait(false);
         Find(3, "types that are not commands are skipped in silence", _peer.Answers.Count == answers, "one was answered");
 
-        await Expect(
-            6, "the stream is switched on", AnswerResult.Done,
-            n => new StreamCommand(n, true, 0).Write).ConfigureAwait(false);
+        await Expect(6, "the stream is switched on", AnswerResult.Done, n => new StreamCommand(n, true, 0).Write).ConfigureAwait(false);
         await _peer.Run(300).ConfigureAwait(false);
         AnswerMessage? again = await _peer.Ask(_peer.Frame(new StreamCommand(_peer.Number, false, 0).Write), _peer.Number)
             .ConfigureAwait(false);
@@ -109,8 +100,7 @@ public sealed partial class ConformanceRun
         await _peer.Run(500).ConfigureAwait(false);
         Find(6, "a repeated number does nothing", SamplesSoFar() > samples, "the stream was switched off by one");
         ushort old = _peer.Number;
-        await Expect(
-            3, "bytes behind the known fields are skipped", AnswerResult.Done,
+        await Expect(3, "bytes behind the known fields are skipped", AnswerResult.Done,
             n => p => new StreamCommand(n, true, 0).Write(p) + 20).ConfigureAwait(false);
         AnswerMessage? late = await _peer.Ask(_peer.Frame(new StreamCommand(old, false, 0).Write), old).ConfigureAwait(false);
         Find(6, "an older number is superseded", late?.Result == AnswerResult.Superseded, Seen(late));
@@ -124,8 +114,7 @@ public sealed partial class ConformanceRun
             5, "a stop that is a type and nothing else is obeyed",
             shortStop is { Result: AnswerResult.Done, Type: MessageType.Stop }, Seen(shortStop));
         uint otherBoot = Boot + 1;
-        await Expect(
-            6, "a command for another start is refused", AnswerResult.WrongBoot,
+        await Expect(6, "a command for another start is refused", AnswerResult.WrongBoot,
             n => new ClearFaultsCommand(n, otherBoot, DeviceFaults.None).Write).ConfigureAwait(false);
         await _peer.Run(150).ConfigureAwait(false);
         Find(
@@ -149,8 +138,7 @@ public sealed partial class ConformanceRun
         else
         {
             bool gapless = blocks.Zip(blocks.Skip(1)).All(b => b.Second.FirstNumber == b.First.FirstNumber + b.First.Count);
-            Find(
-                11, "no sample is missing at the rate of the hello", gapless,
+            Find(11, "no sample is missing at the rate of the hello", gapless,
                 "numbers jump: the line is too slow for the rate, or samples are lost");
             double seconds = unchecked(blocks[^1].FirstStampMicroseconds - blocks[0].FirstStampMicroseconds) * 1e-6;
             double measured = unchecked(blocks[^1].FirstNumber - blocks[0].FirstNumber) / seconds;
@@ -165,12 +153,9 @@ public sealed partial class ConformanceRun
         }
 
         if (!capabilities.HasFlag(Capabilities.RateSelectable))
-            await Expect(
-                5, "a rate is refused by a device that has only one", AnswerResult.NotCapable,
-                n => new StreamCommand(n, true, 12_345).Write).ConfigureAwait(false);
-        await Expect(
-            5, "the stream is switched off", AnswerResult.Done,
-            n => new StreamCommand(n, false, 0).Write).ConfigureAwait(false);
+            await Expect(5, "a rate is refused by a device that has only one", AnswerResult.NotCapable,
+            n => new StreamCommand(n, true, 12_345).Write).ConfigureAwait(false);
+        await Expect(5, "the stream is switched off", AnswerResult.Done, n => new StreamCommand(n, false, 0).Write).ConfigureAwait(false);
         await _peer.Run(200).ConfigureAwait(false);
         from = _peer.Blocks.Count;
         int began = _peer.Now;
@@ -180,9 +165,8 @@ public sealed partial class ConformanceRun
         // A slice of 10 ms at each end, and what a loaded host adds.
         Find(11, "the state comes at least every 100 ms with the stream off", gap <= 140, $"{gap} ms passed without it");
         Find(11, "no samples come with the stream off", _peer.Blocks.Skip(from).All(b => b.Head.Count == 0), "some came");
-        Find(
-            4, "every block names the boot number of the hello",
-            _peer.Blocks.TrueForAll(b => b.Head.State.BootNumber == Boot), "one does not");
+        Find(4, "every block names the boot number of the hello", _peer.Blocks.TrueForAll(b => b.Head.State.BootNumber == Boot),
+            "one does not");
     }
 
     private async Task CheckEvents()
@@ -190,8 +174,7 @@ public sealed partial class ConformanceRun
         if (_peer.State.PendingEvent == 0)
         {
             if (!Moves) return; // it may have none
-            NotChecked(
-                12, "an event is repeated until it is acknowledged", "no event waits: restart the device and run this again");
+            NotChecked(12, "an event is repeated until it is acknowledged", "no event waits: restart the device and run this again");
             return;
         }
 
@@ -207,9 +190,7 @@ public sealed partial class ConformanceRun
         await _peer.Run(150).ConfigureAwait(false);
         Find(12, "an acknowledgement for another start is not taken", _peer.State.PendingEvent == number, "it was");
         await AcknowledgeAll().ConfigureAwait(false);
-        Find(
-            12, "acknowledged events are not sent again", _peer.State.PendingEvent == 0,
-            $"event {_peer.State.PendingEvent} waits still");
+        Find(12, "acknowledged events are not sent again", _peer.State.PendingEvent == 0, $"event {_peer.State.PendingEvent} waits still");
     }
 
     private async Task CheckGarbage()
@@ -220,15 +201,14 @@ public sealed partial class ConformanceRun
         foreach (byte[] garbage in (byte[][])[noise, [0xDE, 0xAD], [0, 5, 0x11, 0, 0x22], [0xFF, 0, 0xFF, 0]])
         {
             ushort number = ++_peer.Number;
-            found &= await _peer.Ask([.. garbage, .. _peer.Frame(new StreamCommand(number, false, 0).Write)], number).ConfigureAwait(false)
-                is not null;
+            found &= await _peer.Ask([.. garbage, .. _peer.Frame(new StreamCommand(number, false, 0).Write)], number)
+                .ConfigureAwait(false) is not null;
         }
 
         Find(2, "the first frame after any garbage is found", found, "one was not answered");
         byte[] wrong = _peer.Frame(new StreamCommand(++_peer.Number, false, 0).Write);
         wrong[^2] ^= 0x10;
-        Find(
-            2, "a frame with a wrong checksum is dropped without an answer",
+        Find(2, "a frame with a wrong checksum is dropped without an answer",
             await _peer.Ask(wrong, _peer.Number).ConfigureAwait(false) is null, "it was answered");
     }
 

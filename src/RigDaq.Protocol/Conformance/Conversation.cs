@@ -11,14 +11,8 @@ namespace RigDaq.Protocol.Conformance;
 /// <param name="Moves">Whether something moves in it.</param>
 /// <param name="World">What of the device's world it acts on: a guard.</param>
 /// <param name="Steps">Its steps, those with which it begins included.</param>
-public sealed record Conversation(
-    string Name,
-    int Section,
-    ImmutableArray<string> Needs,
-    ImmutableArray<string> Lacks,
-    bool Moves,
-    ImmutableArray<string> World,
-    ImmutableArray<ConversationStep> Steps)
+public sealed record Conversation(string Name, int Section, ImmutableArray<string> Needs, ImmutableArray<string> Lacks, bool Moves,
+    ImmutableArray<string> World, ImmutableArray<ConversationStep> Steps)
 {
     private static readonly Lazy<ImmutableArray<Conversation>> Embedded = new(ReadEmbedded);
 
@@ -37,9 +31,8 @@ public sealed record Conversation(
     {
         IEnumerable<JsonElement> steps = begins.GetProperty(c.GetProperty("begin").GetString()!).EnumerateArray()
             .Concat(c.GetProperty("steps").EnumerateArray());
-        return new Conversation(
-            c.GetProperty("name").GetString()!, c.GetProperty("section").GetInt32(), Words(c, "needs"), Words(c, "lacks"),
-            c.GetProperty("moves").GetBoolean(), Words(c, "world"), [.. steps.Select(ConversationStep.Read)]);
+        return new Conversation(c.GetProperty("name").GetString()!, c.GetProperty("section").GetInt32(), Words(c, "needs"),
+            Words(c, "lacks"), c.GetProperty("moves").GetBoolean(), Words(c, "world"), [.. steps.Select(ConversationStep.Read)]);
     }
 
     private static ImmutableArray<string> Words(JsonElement c, string name) =>
@@ -55,15 +48,8 @@ public sealed record Conversation(
 /// <param name="After">When it comes at the earliest, likewise.</param>
 /// <param name="During">How long is waited, in ms.</param>
 /// <param name="Value">What is switched: 0 or 1.</param>
-public sealed record ConversationStep(
-    string Do,
-    string What,
-    string Payload,
-    ImmutableArray<KeyValuePair<string, string>> Fields,
-    int Within,
-    int After,
-    int During,
-    int Value)
+public sealed record ConversationStep(string Do, string What, string Payload, ImmutableArray<KeyValuePair<string, string>> Fields,
+    int Within, int After, int During, int Value)
 {
     internal static ConversationStep Read(JsonElement step)
     {
@@ -73,10 +59,8 @@ public sealed record ConversationStep(
         int Number(string name) => step.TryGetProperty(name, out JsonElement value) ? value.GetInt32() : 0;
         bool on = step.TryGetProperty("on", out JsonElement switched) && switched.GetBoolean();
         ImmutableArray<KeyValuePair<string, string>> fields = step.TryGetProperty("fields", out JsonElement listed)
-            ? [.. listed.EnumerateObject().Select(f => KeyValuePair.Create(f.Name, f.Value.ToString()))]
-            : [];
-        return new ConversationStep(
-            Text("do"), Text("message", "what"), Text("payload"), fields, Number("within"), Number("after"), Number("during"),
-            on ? 1 : Number("value"));
+            ? [.. listed.EnumerateObject().Select(f => KeyValuePair.Create(f.Name, f.Value.ToString()))] : [];
+        return new ConversationStep(Text("do"), Text("message", "what"), Text("payload"), fields, Number("within"), Number("after"),
+            Number("during"), on ? 1 : Number("value"));
     }
 }

@@ -2,10 +2,8 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Protocol.Conformance;
 
-/// <summary>
-/// Replays the conversations of firmware-protocol/vectors/conversations.json to a device and says which of them it holds up to
-/// (PROTOCOL.md, 19).
-/// </summary>
+/// <summary>Replays the conversations of firmware-protocol/vectors/conversations.json to a device and says which of them it holds up to
+/// (PROTOCOL.md, 19).</summary>
 public sealed class ConversationReplay
 {
     private readonly ConformancePeer _peer;
@@ -38,14 +36,14 @@ public sealed class ConversationReplay
     /// <param name="slackMilliseconds">What a busy machine adds to every time that is held.</param>
     /// <returns>A finding a conversation, in their order, and one for each reason why others were not held.</returns>
     /// <exception cref="IOException">The line ended.</exception>
-    public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(
-        IConformanceLine line, bool mayMove, Func<string, int, Task>? world = null, int slackMilliseconds = 0)
+    public static async Task<IReadOnlyList<ConformanceFinding>> RunAsync(IConformanceLine line, bool mayMove,
+        Func<string, int, Task>? world = null, int slackMilliseconds = 0)
     {
         var replay = new ConversationReplay(line, world, slackMilliseconds);
         var findings = new List<ConformanceFinding>();
         var unheld = new Dictionary<string, int>();
-        if (!await replay.Greet().ConfigureAwait(false)) return
-            [new(5, "AskHello brings a hello", ConformanceOutcome.Fails, "no hello came")];
+        if (!await replay.Greet().ConfigureAwait(false))
+            return [new(5, "AskHello brings a hello", ConformanceOutcome.Fails, "no hello came")];
         foreach (Conversation conversation in Conversation.All.Where(replay.Concerns))
         {
             string? why = conversation.Moves && !mayMove ? "motion was not allowed for this run"
@@ -172,13 +170,13 @@ public sealed class ConversationReplay
                 _values.LastEvent = happened.Number;
                 return true;
             case "ChannelDescription":
-                if (!Next(_peer.Channels.Count, ref _channels, i => _values.Matches(step.Fields, _peer.Channels[i].Description))) return
-                    false;
+                if (!Next(_peer.Channels.Count, ref _channels, i => _values.Matches(step.Fields, _peer.Channels[i].Description)))
+                    return false;
                 at = _peer.Channels[_channels - 1].At;
                 return true;
             case "ChannelSamples":
-                if (!Next(_peer.ChannelBlocks.Count, ref _channelBlocks,
-                    i => _values.Matches(step.Fields, _peer.ChannelBlocks[i].Head))) return false;
+                if (!Next(_peer.ChannelBlocks.Count, ref _channelBlocks, i => _values.Matches(step.Fields, _peer.ChannelBlocks[i].Head)))
+                    return false;
                 at = _peer.ChannelBlocks[_channelBlocks - 1].At;
                 return true;
             default:

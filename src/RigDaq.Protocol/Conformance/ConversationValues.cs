@@ -19,8 +19,8 @@ internal sealed class ConversationValues(ConformancePeer peer)
     /// <summary>A keep-alive is sent out of turn: the loop goes on from it where it is newer.</summary>
     public void TakeKeepAlive(KeepAliveMessage life)
     {
-        if (life.BootNumber == peer.Hello!.Value.BootNumber && unchecked((short)(life.Counter - peer.Counter)) > 0) peer.Counter =
-            life.Counter;
+        if (life.BootNumber == peer.Hello!.Value.BootNumber && unchecked((short)(life.Counter - peer.Counter)) > 0)
+            peer.Counter = life.Counter;
     }
 
     /// <summary>Limits are sent: their id and checksum are what confirms them.</summary>

@@ -1,8 +1,6 @@
 namespace RigDaq.Protocol.Frames;
 
-/// <summary>
-/// Consistent Overhead Byte Stuffing: rewrites bytes so that none is zero, which leaves zero free to mark frames.
-/// </summary>
+/// <summary>Consistent Overhead Byte Stuffing: rewrites bytes so that none is zero, which leaves zero free to mark frames.</summary>
 /// <remarks>Source: Cheshire and Baker, IEEE/ACM Transactions on Networking 7(2), 1999.</remarks>
 public static class Cobs
 {

@@ -2,10 +2,8 @@ using System.Buffers.Binary;
 
 namespace RigDaq.Protocol.Frames;
 
-/// <summary>
-/// Finds frames in a stream of bytes. Whatever comes between two delimiters and is no whole frame is counted and
-/// dropped, so that any garbage costs at most the frame it fell into.
-/// </summary>
+/// <summary>Finds frames in a stream of bytes. Whatever comes between two delimiters and is no whole frame is counted and dropped, so that
+/// any garbage costs at most the frame it fell into.</summary>
 /// <remarks>Not safe for concurrent use. Allocates its two buffers once and nothing a frame.</remarks>
 public sealed class FrameDecoder
 {
@@ -20,10 +18,8 @@ public sealed class FrameDecoder
     /// <summary>Stretches between delimiters that were no frame: wrong checksum, wrong stuffing, too long or too short.</summary>
     public long FramesBad { get; private set; }
 
-    /// <summary>
-    /// Takes bytes from the front of <paramref name="input"/> up to the end of the next whole frame.
-    /// Call again with the rest until it returns false.
-    /// </summary>
+    /// <summary>Takes bytes from the front of <paramref name="input"/> up to the end of the next whole frame. Call again with the rest
+    /// until it returns false.</summary>
     /// <param name="input">What has arrived; shortened by what was taken.</param>
     /// <param name="payload">Type byte and body; valid until the next call.</param>
     /// <returns>True where a frame was found, false where the input is used up.</returns>

@@ -7,10 +7,8 @@ using RigDaq.Publishing.Settings;
 
 namespace RigDaq.Publishing.Broker;
 
-/// <summary>
-/// Who may connect to the embedded broker and what may be published there. Clients read; only the publisher in this process
-/// writes below the root of the rig's topics.
-/// </summary>
+/// <summary>Who may connect to the embedded broker and what may be published there. Clients read; only the publisher in this process writes
+/// below the root of the rig's topics.</summary>
 internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRoot, TimeProvider time)
 {
     /// <summary>The user of the publisher in this process; its password is drawn anew at every start.</summary>
@@ -89,7 +87,6 @@ internal sealed class BrokerAccess(EmbeddedBrokerOptions options, string topicRo
         return known;
     }
 
-    private static bool SameSecret(string? given, string expected) =>
-        CryptographicOperations.FixedTimeEquals(
-            SHA256.HashData(Encoding.UTF8.GetBytes(given ?? "")), SHA256.HashData(Encoding.UTF8.GetBytes(expected)));
+    private static bool SameSecret(string? given, string expected) => CryptographicOperations.FixedTimeEquals(
+        SHA256.HashData(Encoding.UTF8.GetBytes(given ?? "")), SHA256.HashData(Encoding.UTF8.GetBytes(expected)));
 }

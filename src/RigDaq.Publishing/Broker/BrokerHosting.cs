@@ -7,24 +7,20 @@ using RigDaq.Publishing.Settings;
 
 namespace RigDaq.Publishing.Broker;
 
-/// <summary>
-/// Puts the broker into the one web host. Kestrel listens, not the broker's own adapter: a port that is taken is an error
-/// then, and the first packet can be looked at before the broker sees it.
-/// </summary>
+/// <summary>Puts the broker into the one web host. Kestrel listens, not the broker's own adapter: a port that is taken is an error then,
+/// and the first packet can be looked at before the broker sees it.</summary>
 public static class BrokerHosting
 {
-    /// <summary>
-    /// Messages that the broker itself has room for, for one client. It would drop the oldest of more without a word to whoever sent it;
-    /// <see cref="SessionBook.QueuedMax"/> sees that it never comes to that.
-    /// </summary>
+    /// <summary>Messages that the broker itself has room for, for one client. It would drop the oldest of more without a word to whoever
+    /// sent it; <see cref="SessionBook.QueuedMax"/> sees that it never comes to that.</summary>
     internal const int PendingMessagesMax = 2 * SessionBook.QueuedMax;
 
     /// <summary>Registers the broker.</summary>
     /// <param name="services">The host's services.</param>
     /// <param name="options">Where it listens and who may connect.</param>
     /// <param name="topicRoot">Below this only the publisher in this process may publish.</param>
-    public static IServiceCollection AddRigDaqBroker(
-        this IServiceCollection services, EmbeddedBrokerOptions options, string topicRoot = Topics.RootDefault)
+    public static IServiceCollection AddRigDaqBroker(this IServiceCollection services, EmbeddedBrokerOptions options,
+        string topicRoot = Topics.RootDefault)
     {
         services.AddSingleton(provider => new EmbeddedBroker(options, topicRoot, provider.GetService<TimeProvider>()
             ?? TimeProvider.System));

@@ -41,9 +41,7 @@ public sealed class EmbeddedBroker
     public void BeTight(bool isTight) => _isTight = isTight;
 
     internal BrokerAccess Access { get; }
-
     internal FirstPacketGuard Guard { get; }
-
     internal SessionBook Sessions { get; }
 
     /// <summary>Somebody subscribed to something: what found nobody may find somebody now.</summary>
@@ -130,8 +128,7 @@ public sealed class EmbeddedBroker
         try
         {
             IList<MqttSessionStatus> sessions = await server.GetSessionsAsync().ConfigureAwait(false);
-            foreach (MqttSessionStatus session in sessions)
-                Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
+            foreach (MqttSessionStatus session in sessions) Sessions.Noted(session.Id, () => session.PendingApplicationMessagesCount);
             IList<MqttClientStatus> clients = await server.GetClientsAsync().ConfigureAwait(false);
             HashSet<string> tooMany =
                 [.. Sessions.ToEnd([.. sessions.Select(session => session.Id)], [.. clients.Select(client => client.Id)], _isTight)];

@@ -85,8 +85,8 @@ internal sealed class FirstPacketGuard(int packetBytesMax, int connectionsMax, s
             {
                 ReadResult read = await input.ReadAsync(either.Token).ConfigureAwait(false);
                 Verdict verdict = Judge(read.Buffer, packetBytesMax);
-                if (verdict == Verdict.Whole && ownOnly
-                    && read.Buffer.ToArray().AsSpan().IndexOf(Encoding.ASCII.GetBytes(ownPassword)) < 0) verdict = Verdict.Hostile;
+                if (verdict == Verdict.Whole && ownOnly && read.Buffer.ToArray().AsSpan().IndexOf(Encoding.ASCII.GetBytes(ownPassword)) < 0)
+                    verdict = Verdict.Hostile;
                 if (verdict == Verdict.Whole)
                 {
                     await _open.Task.WaitAsync(either.Token).ConfigureAwait(false);

@@ -4,10 +4,8 @@ using System.Text;
 
 namespace RigDaq.Publishing.Broker;
 
-/// <summary>
-/// Names clients that leave their id to the broker. MQTT 3.1.1 (3.1.3.1) allows that with a clean session and most
-/// command-line clients do so, but the broker's library takes it from version 5 clients only.
-/// </summary>
+/// <summary>Names clients that leave their id to the broker. MQTT 3.1.1 (3.1.3.1) allows that with a clean session and most command-line
+/// clients do so, but the broker's library takes it from version 5 clients only.</summary>
 internal static class GuestNames
 {
     private const byte Version311 = 4;

@@ -65,10 +65,8 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     /// <param name="isOurs">Whether the rig's own publisher sends it.</param>
     /// <param name="isPassing">Whether it is of the moment only: live force, and the state, of which the latest is retained.</param>
     /// <param name="isTight">Whether memory is tight: then nothing of anybody else's is queued.</param>
-    /// <remarks>
-    /// The broker would drop the oldest of a full queue after it has said that it took the new one. So a queue never gets full: what
-    /// has no room is not taken for this client, and waits in the outbox where nobody else takes it.
-    /// </remarks>
+    /// <remarks>The broker would drop the oldest of a full queue after it has said that it took the new one. So a queue never gets full:
+    /// what has no room is not taken for this client, and waits in the outbox where nobody else takes it.</remarks>
     public bool MayQueue(string clientId, bool isOurs, bool isPassing, bool isTight = false)
     {
         if (isTight && !isOurs) return false;
@@ -99,8 +97,7 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
     private static bool HasRoom(Entry entry, bool isKept)
     {
         if (entry.Queued < QueuedMax) return true;
-        if (entry.Ask is not { } ask)
-            return isKept && entry.Connections > 0 && entry.Queued < BrokerHosting.PendingMessagesMax - 1;
+        if (entry.Ask is not { } ask) return isKept && entry.Connections > 0 && entry.Queued < BrokerHosting.PendingMessagesMax - 1;
         entry.Queued = ask();
         return entry.Queued < QueuedMax;
     }
@@ -126,11 +123,10 @@ internal sealed class SessionBook(EmbeddedBrokerOptions options, TimeProvider ti
 
             int most = isTight ? Math.Min(AbsentWhenTightMax, options.AbsentSessionsMax) : options.AbsentSessionsMax;
             var there = new HashSet<string>(sessions, StringComparer.Ordinal);
-            foreach (string id in _entries.Where(e => e.Value.Connections == 0 && !there.Contains(e.Key)).Select(e => e.Key)
-                .ToArray()) _entries.Remove(id);
-            List<KeyValuePair<string,
-                Entry>> absent = [.. _entries.Where(e => e.Value.Connections == 0).OrderByDescending(e => e.Value.Connected)
-                .ThenBy(e => e.Value.Since)];
+            foreach (string id in _entries.Where(e => e.Value.Connections == 0 && !there.Contains(e.Key)).Select(e => e.Key).ToArray())
+                _entries.Remove(id);
+            List<KeyValuePair<string, Entry>> absent =
+                [.. _entries.Where(e => e.Value.Connections == 0).OrderByDescending(e => e.Value.Connected).ThenBy(e => e.Value.Since)];
             string[] ended = [.. absent.Where((e, i) => i >= most || time.GetElapsedTime(e.Value.Since) >= EmbeddedBrokerOptions.AbsentMax)
                 .Select(e => e.Key)];
             foreach (string id in ended) _entries.Remove(id);

@@ -32,9 +32,7 @@ internal sealed class BrokerAddress(PublishingOptions options, Topics topics, Em
         : embedded?.EndPoint?.ToString() ?? PublishingText.BrokerHere;
 
     /// <summary>What a person should look at when the broker cannot be reached.</summary>
-    internal string Remedy => options.External is null
-        ? PublishingText.BrokerHereRemedy
-        : PublishingText.BrokerElsewhereRemedy;
+    internal string Remedy => options.External is null ? PublishingText.BrokerHereRemedy : PublishingText.BrokerElsewhereRemedy;
 
     /// <summary>The options of a connection; read anew for each, because the port is known only after the start.</summary>
     /// <param name="role">Which of this rig's connections.</param>

@@ -4,12 +4,10 @@ using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
-/// <summary>
-/// Keeps one connection to the broker: opens it, lets <c>work</c> use it until it ends, waits, opens it again. The library has
-/// no reconnect of its own.
-/// </summary>
-internal sealed class BrokerLink(
-    string name, Func<MqttClientOptions> options, BrokerAddress address, Namesake? namesake, TimeProvider time, ILogger logger)
+/// <summary>Keeps one connection to the broker: opens it, lets <c>work</c> use it until it ends, waits, opens it again. The library has no
+/// reconnect of its own.</summary>
+internal sealed class BrokerLink(string name, Func<MqttClientOptions> options, BrokerAddress address, Namesake? namesake, TimeProvider time,
+    ILogger logger)
 {
     private readonly Backoff _backoff = new();
     private volatile bool _isUp;
@@ -29,9 +27,8 @@ internal sealed class BrokerLink(
             bool wasTakenOver = false;
             try
             {
-                if (namesake is not null
-                    && await namesake.IsOnlineAsync(cancellation)
-                    .ConfigureAwait(false)) throw new IOException(PublishingText.NamesakeOnline(address.RigName));
+                if (namesake is not null && await namesake.IsOnlineAsync(cancellation).ConfigureAwait(false))
+                    throw new IOException(PublishingText.NamesakeOnline(address.RigName));
                 await using BrokerSession session = await BrokerSession.OpenAsync(options(), time, cancellation).ConfigureAwait(false);
                 WentUp();
                 using var either = CancellationTokenSource.CreateLinkedTokenSource(cancellation, session.Ended);

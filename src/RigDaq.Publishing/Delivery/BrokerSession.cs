@@ -62,8 +62,8 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
             throw new IOException(PublishingText.BrokerRefusedLogin(result.ResultCode switch
             {
                 // Brokers differ in which of the two they say to a wrong password.
-                MqttClientConnectResultCode.BadUserNameOrPassword or MqttClientConnectResultCode.NotAuthorized
-                    => PublishingText.RefusedUser,
+                MqttClientConnectResultCode.BadUserNameOrPassword or MqttClientConnectResultCode.NotAuthorized =>
+                    PublishingText.RefusedUser,
                 _ => $"{result.ResultCode} {result.ReasonString}",
             }));
         }
@@ -74,11 +74,10 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
     }
 
     /// <inheritdoc/>
-    public async Task<PublishAnswer> PublishAsync(
-        string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellation)
+    public async Task<PublishAnswer> PublishAsync(string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellation)
     {
-        MqttApplicationMessage message = new MqttApplicationMessageBuilder()
-            .WithTopic(topic).WithPayloadSegment(payload).WithRetainFlag(retain)
+        MqttApplicationMessage message =
+            new MqttApplicationMessageBuilder().WithTopic(topic).WithPayloadSegment(payload).WithRetainFlag(retain)
             .WithContentType("application/json").WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce).Build();
         MqttClientPublishResult result = await SendAsync(message, cancellation).ConfigureAwait(false);
         return result.ReasonCode switch
@@ -93,8 +92,8 @@ internal sealed class BrokerSession : IMessageSink, IAsyncDisposable
     /// <exception cref="IOException">The link failed.</exception>
     internal async Task SendRetainedAsync(string topic, byte[] payload, CancellationToken cancellation)
     {
-        MqttApplicationMessage message = new MqttApplicationMessageBuilder()
-            .WithTopic(topic).WithPayload(payload).WithRetainFlag().WithContentType("application/json").Build();
+        MqttApplicationMessage message = new MqttApplicationMessageBuilder().WithTopic(topic).WithPayload(payload).WithRetainFlag()
+            .WithContentType("application/json").Build();
         await SendAsync(message, cancellation).ConfigureAwait(false);
     }
 

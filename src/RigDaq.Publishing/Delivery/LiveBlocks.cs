@@ -3,10 +3,8 @@ using RigDaq.Publishing.Messages;
 
 namespace RigDaq.Publishing.Delivery;
 
-/// <summary>
-/// Cuts live force into blocks of evenly spaced samples. A lost sample ends a block, so that a gap is seen as one. Used by one
-/// thread.
-/// </summary>
+/// <summary>Cuts live force into blocks of evenly spaced samples. A lost sample ends a block, so that a gap is seen as one. Used by one
+/// thread.</summary>
 internal sealed class LiveBlocks(double blockSeconds, Action<LiveMessage> finished)
 {
     /// <summary>The most samples in one message, whatever the rate.</summary>

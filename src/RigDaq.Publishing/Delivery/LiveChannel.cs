@@ -27,9 +27,7 @@ internal sealed class LiveChannel(Topics topics, TimeProvider time)
         {
             ended.ThrowIfCancellationRequested();
             while (Blocks.TryTake(out LiveMessage? block))
-            {
                 await session.SendLiveAsync(topics.Live, PayloadJson.Write(block), ended).ConfigureAwait(false);
-            }
 
             await _nudge.WaitAsync(Look, time, ended).ConfigureAwait(false);
         }

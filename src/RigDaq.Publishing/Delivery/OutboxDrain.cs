@@ -4,9 +4,8 @@ using RigDaq.Publishing.Messages;
 namespace RigDaq.Publishing.Delivery;
 
 /// <summary>
-/// Sends what waits in the outbox, one after the other, the oldest first. A message leaves only when the broker has taken it
-/// and somebody listened: an acknowledgement alone is not delivery. Where consumers are named it leaves when it has reached the session of
-/// each of them.
+/// Sends what waits in the outbox, one after the other, the oldest first. A message leaves only when the broker has taken it and somebody
+/// listened: an acknowledgement alone is not delivery. Where consumers are named it leaves when it has reached the session of each of them.
 /// </summary>
 /// <param name="outbox">What waits.</param>
 /// <param name="topics">This rig's.</param>
@@ -49,8 +48,8 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
             int before = reached.Count;
             foreach (string addressee in (string[])[Anybody, .. _named])
             {
-                if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation)
-                    .ConfigureAwait(false)) reached.Add(addressee);
+                if (!reached.Contains(addressee) && await SendAsync(sink, message, addressee, tally, cancellation).ConfigureAwait(false))
+                    reached.Add(addressee);
             }
 
             if (_named.Count == 0 ? reached.Contains(Anybody) : _named.All(reached.Contains))
@@ -122,9 +121,7 @@ internal sealed class OutboxDrain(IOutbox outbox, Topics topics, IReadOnlyList<s
     private sealed class Tally
     {
         public int Delivered { get; set; }
-
         public int Kept { get; set; }
-
         public string Refusal { get; set; } = "";
 
         /// <summary>Kinds of messages and those who do not listen to them.</summary>

@@ -10,10 +10,8 @@ namespace RigDaq.Publishing.Delivery;
 /// <summary>Puts publishing into a host.</summary>
 public static class PublishingHosting
 {
-    /// <summary>
-    /// Registers <see cref="RigPublisher"/> and, where the options say so, the embedded broker (then Kestrel's endpoint and the
-    /// application want <c>UseRigDaqBroker</c> too). The host provides <see cref="IOutbox"/>.
-    /// </summary>
+    /// <summary>Registers <see cref="RigPublisher"/> and, where the options say so, the embedded broker (then Kestrel's endpoint and the
+    /// application want <c>UseRigDaqBroker</c> too). The host provides <see cref="IOutbox"/>.</summary>
     /// <exception cref="ArgumentException">The options are wrong; the text names each key.</exception>
     public static IServiceCollection AddRigDaqPublishing(this IServiceCollection services, PublishingOptions options)
     {

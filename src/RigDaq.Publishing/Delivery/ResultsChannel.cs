@@ -6,10 +6,8 @@ using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
-/// <summary>
-/// The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the
-/// last will.
-/// </summary>
+/// <summary>The connection whose messages are acknowledged: the state first, then alarms, then results, one at a time. It carries the last
+/// will.</summary>
 internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyList<string> consumers, string instance, TimeProvider time,
     ILogger logger)
 {
@@ -56,10 +54,8 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
 
     internal void Wake() => _nudge.Give();
 
-    /// <summary>
-    /// Somebody subscribed: the state goes out once more, and what waits is offered. The embedded broker looks its kept messages up before
-    /// the subscription counts, so that a state which is published in between reaches a new subscriber neither way.
-    /// </summary>
+    /// <summary>Somebody subscribed: the state goes out once more, and what waits is offered. The embedded broker looks its kept messages
+    /// up before the subscription counts, so that a state which is published in between reaches a new subscriber neither way.</summary>
     internal void Welcome()
     {
         Volatile.Write(ref _stateIsWanted, true);
@@ -69,11 +65,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
     /// <exception cref="InvalidOperationException">Too many replays wait.</exception>
     internal void Add(RunReplay replay)
     {
-        if (!_replays.Writer.TryWrite(replay))
-        {
-            throw new InvalidOperationException(PublishingText.ReplaysWait(ReplaysMax));
-        }
-
+        if (!_replays.Writer.TryWrite(replay)) throw new InvalidOperationException(PublishingText.ReplaysWait(ReplaysMax));
         Wake();
     }
 
@@ -151,9 +143,7 @@ internal sealed class ResultsChannel(IOutbox outbox, Topics topics, IReadOnlyLis
         }
 
         if (result.GivenUp > 0)
-        {
             logger.LogWarning("{Count} results were given up for a named consumer that did not come for them; send their study again when it is back.", result.GivenUp);
-        }
 
         if (_replays.Reader.TryRead(out RunReplay? replay)) await replay.SendAsync(sink, ended).ConfigureAwait(false);
         return result.More || !ReferenceEquals(Volatile.Read(ref _state), _published);

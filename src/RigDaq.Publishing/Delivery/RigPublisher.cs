@@ -9,10 +9,8 @@ using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
-/// <summary>
-/// Publishes the state, live force, alarms and results. No call here waits for a broker; live data may be lost and is counted,
-/// results never are. Safe for many threads, except <see cref="Live"/>, which one thread calls.
-/// </summary>
+/// <summary>Publishes the state, live force, alarms and results. No call here waits for a broker; live data may be lost and is counted,
+/// results never are. Safe for many threads, except <see cref="Live"/>, which one thread calls.</summary>
 public sealed class RigPublisher : BackgroundService
 {
     /// <summary>How many connections it keeps: one for what is acknowledged, one for live force.</summary>
@@ -50,9 +48,8 @@ public sealed class RigPublisher : BackgroundService
     }
 
     /// <summary>How publishing stands.</summary>
-    public PublishingStatus Status => new(
-        _address.Words, _resultsLink.IsUp, _liveLink.IsUp, _outbox.Count, _results.IsUnclaimed, _live.Blocks.Dropped,
-        _results.Alarms.Dropped, _resultsLink.LastError.Length > 0 ? _resultsLink.LastError : _results.Refusal);
+    public PublishingStatus Status => new(_address.Words, _resultsLink.IsUp, _liveLink.IsUp, _outbox.Count, _results.IsUnclaimed,
+        _live.Blocks.Dropped, _results.Alarms.Dropped, _resultsLink.LastError.Length > 0 ? _resultsLink.LastError : _results.Refusal);
 
     /// <summary>Publishes where the rig stands, retained; only the latest matters.</summary>
     public void State(StateMessage state) => _results.Set(state);
@@ -143,5 +140,5 @@ public sealed class RigPublisher : BackgroundService
 /// <param name="LiveBlocksDropped">Blocks of live force that were lost.</param>
 /// <param name="AlarmsDropped">Alarms that were lost.</param>
 /// <param name="Problem">What is wrong, in words; empty where nothing is.</param>
-public sealed record PublishingStatus(
-    string Broker, bool ResultsUp, bool LiveUp, int Waiting, bool Unclaimed, long LiveBlocksDropped, long AlarmsDropped, string Problem);
+public sealed record PublishingStatus(string Broker, bool ResultsUp, bool LiveUp, int Waiting, bool Unclaimed, long LiveBlocksDropped,
+    long AlarmsDropped, string Problem);

@@ -5,10 +5,8 @@ using RigDaq.Publishing.Text;
 
 namespace RigDaq.Publishing.Delivery;
 
-/// <summary>
-/// Sends a study's runs again, for a consumer that came late or lost what it had. The runs are read from the archive, marked as
-/// replayed, and never enter the outbox.
-/// </summary>
+/// <summary>Sends a study's runs again, for a consumer that came late or lost what it had. The runs are read from the archive, marked as
+/// replayed, and never enter the outbox.</summary>
 internal sealed class RunReplay(Study study, IReadOnlyList<Run> runs, Topics topics)
 {
     private readonly TaskCompletionSource<ReplayResult> _done = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -24,8 +22,8 @@ internal sealed class RunReplay(Study study, IReadOnlyList<Run> runs, Topics top
             foreach (Run run in runs)
             {
                 OutboxMessage message = (RunMessage.From(run, study) with { Replayed = true }).ToOutbox();
-                PublishAnswer answer = await sink
-                    .PublishAsync(topics.Below(message.Topic), message.Payload, retain: false, cancellation).ConfigureAwait(false);
+                PublishAnswer answer = await sink.PublishAsync(topics.Below(message.Topic), message.Payload, retain: false, cancellation)
+                    .ConfigureAwait(false);
                 if (answer.Outcome == PublishOutcome.Taken) taken++;
                 else unclaimed++;
             }

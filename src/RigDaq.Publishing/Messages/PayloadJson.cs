@@ -23,7 +23,4 @@ internal sealed partial class PayloadJson : JsonSerializerContext
     });
 
     internal static byte[] Write<T>(T message) => JsonSerializer.SerializeToUtf8Bytes(message, typeof(T), Context);
-
-    internal static T? Read<T>(ReadOnlySpan<byte> payload)
-        where T : class => (T?)JsonSerializer.Deserialize(payload, typeof(T), Context);
 }

@@ -15,10 +15,8 @@ public sealed record StateMessage
     /// <summary>When this became so.</summary>
     public required DateTimeOffset At { get; init; }
 
-    /// <summary>
-    /// The state of the sequence in words: waiting for specimen, ready, taking up slack, pulling, returning, held, finished; "no
-    /// sequence" while none was started.
-    /// </summary>
+    /// <summary>The state of the sequence in words: waiting for specimen, ready, taking up slack, pulling, returning, held, finished; "no
+    /// sequence" while none was started.</summary>
     public required string State { get; init; }
 
     /// <summary>Why it is held or what it waits for; empty otherwise.</summary>

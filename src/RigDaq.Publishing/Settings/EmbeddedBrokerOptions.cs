@@ -47,10 +47,6 @@ public sealed class EmbeddedBrokerOptions
     /// <summary>How many topics of clients' own may hold a retained message; they live in memory.</summary>
     public int RetainedTopicsMax { get; set; } = 1000;
 
-    /// <summary>The address as the listener wants it.</summary>
-    /// <exception cref="FormatException">The address is not one; <see cref="AddProblems"/> says so before.</exception>
-    public IPAddress ParsedAddress => IPAddress.Parse(Address);
-
     internal void AddProblems(List<string> problems)
     {
         if (!IPAddress.TryParse(Address, out IPAddress? address))
@@ -63,18 +59,10 @@ public sealed class EmbeddedBrokerOptions
         }
 
         if (Port is < 0 or > 65535) problems.Add(PublishingText.OwnPortNotPossible(Port));
-        if (FirstPacketBytesMax is < 256 or > 1024 * 1024)
-        {
-            problems.Add(PublishingText.FirstPacketNotPossible(FirstPacketBytesMax));
-        }
-
+        if (FirstPacketBytesMax is < 256 or > 1024 * 1024) problems.Add(PublishingText.FirstPacketNotPossible(FirstPacketBytesMax));
         if (ClientsMax is < 1 or > 10_000) problems.Add(PublishingText.ClientsNotPossible(ClientsMax));
         if (AbsentSessionsMax is < 1 or > 1_000) problems.Add(PublishingText.AbsentSessionsNotPossible(AbsentSessionsMax));
-        if (RetainedTopicsMax is < 0 or > 100_000)
-        {
-            problems.Add(PublishingText.RetainedTopicsNotPossible(RetainedTopicsMax));
-        }
-
+        if (RetainedTopicsMax is < 0 or > 100_000) problems.Add(PublishingText.RetainedTopicsNotPossible(RetainedTopicsMax));
         if (Users.Count > UsersMax) problems.Add(PublishingText.UsersTooMany(Users.Count, UsersMax));
         var names = new HashSet<string>(StringComparer.Ordinal);
         for (int i = 0; i < Users.Count; i++)

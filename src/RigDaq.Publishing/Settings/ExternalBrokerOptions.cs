@@ -20,10 +20,8 @@ public sealed class ExternalBrokerOptions
     /// <summary>Whether the connection is encrypted. The broker's certificate is always checked.</summary>
     public bool Tls { get; set; }
 
-    /// <summary>
-    /// A PEM file with the authorities to trust, for a broker with a private one; empty for the system's. Revocation is not
-    /// asked for then, because a private authority rarely publishes it.
-    /// </summary>
+    /// <summary>A PEM file with the authorities to trust, for a broker with a private one; empty for the system's. Revocation is not asked
+    /// for then, because a private authority rarely publishes it.</summary>
     public string TrustFile { get; set; } = "";
 
     /// <summary>The port that is used.</summary>
@@ -31,11 +29,7 @@ public sealed class ExternalBrokerOptions
 
     internal void AddProblems(List<string> problems)
     {
-        if (Uri.CheckHostName(Host) == UriHostNameType.Unknown)
-        {
-            problems.Add(PublishingText.HostNotPossible(Host));
-        }
-
+        if (Uri.CheckHostName(Host) == UriHostNameType.Unknown) problems.Add(PublishingText.HostNotPossible(Host));
         if (Port is < 1 or > 65535) problems.Add(PublishingText.PortNotPossible(Port));
         if (User.Length == 0 && Password.Length > 0) problems.Add(PublishingText.PasswordWithoutUser);
         if (TrustFile.Length == 0) return;

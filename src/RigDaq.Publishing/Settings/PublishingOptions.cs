@@ -47,9 +47,7 @@ public sealed class PublishingOptions
         if (!Topics.IsRoot(TopicRoot)) problems.Add(PublishingText.TopicRootNotPossible(TopicRoot, Topics.RootLevelsMax));
         problems.AddRange(ConsumerProblems(Consumers));
         if (LiveBlockMilliseconds is < LiveBlockMillisecondsMin or > LiveBlockMillisecondsMax)
-        {
             problems.Add(PublishingText.LiveBlockNotPossible(LiveBlockMilliseconds, LiveBlockMillisecondsMin, LiveBlockMillisecondsMax));
-        }
 
         if (External is null) Broker.AddProblems(problems);
         else External.AddProblems(problems);

@@ -4,6 +4,7 @@ using RigDaq.Core.Calibration;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Safety;
+using RigDaq.Core.Trace;
 using RigDaq.Rig.Links;
 
 namespace RigDaq.Rig.Control;
@@ -15,7 +16,7 @@ public sealed record RigServices
     public required IRigLinkOpener Link { get; init; }
 
     /// <summary>Makes a detector for one pull from its settings and the standard deviation of the force's noise in newtons.</summary>
-    public required Func<DetectionSettings, double, IPullDetector> CreateDetector { get; init; }
+    public required Func<DetectionSettings, double, BreakDetector> CreateDetector { get; init; }
 
     /// <summary>Where the samples of a pull go while it lasts.</summary>
     public required ICaptureJournal Captures { get; init; }

@@ -1,6 +1,7 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
+using RigDaq.Core.Trace;
 
 namespace RigDaq.Rig.Control;
 
@@ -138,7 +139,7 @@ internal sealed class ReliefWatch(ForceCurve curve, double zeroCounts, double be
 
 /// <summary>Watches one pull: preload, decision, force limit, time limit. Each is told once.</summary>
 internal sealed class PullWatch(
-    IPullDetector detector, ForceCurve curve, double zeroCounts, double forceLimitNewtons, double timeLimitSeconds, IPullWatcher watcher)
+    BreakDetector detector, ForceCurve curve, double zeroCounts, double forceLimitNewtons, double timeLimitSeconds, IPullWatcher watcher)
 {
     private double _startSeconds = double.NaN;
     private bool _preloadTold;

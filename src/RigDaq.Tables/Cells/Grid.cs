@@ -2,19 +2,14 @@ using RigDaq.Tables.Readings;
 
 namespace RigDaq.Tables.Cells;
 
-/// <summary>
-/// A table's cells as places in one text, so that a long file costs two numbers a cell. Rows may differ in length; a row that
-/// does not reach a column has an empty cell there.
-/// </summary>
-internal sealed class Grid
+/// <summary>A table's cells as places in one text, so that a long file costs two numbers a cell. Rows may differ in length; a row that does
+/// not reach a column has an empty cell there.</summary>
+internal sealed class Grid(string text)
 {
-    private readonly string _text;
     private readonly List<int> _starts = [];
     private readonly List<int> _lengths = [];
     private readonly List<int> _rows = [];
     private readonly List<int> _lines = [];
-
-    public Grid(string text) => _text = text;
 
     /// <summary>How many rows there are.</summary>
     public int Rows => _rows.Count;
@@ -30,13 +25,12 @@ internal sealed class Grid
     {
         if (column >= Count(row)) return [];
         int cell = _rows[row] + column;
-        return _text.AsSpan(_starts[cell], _lengths[cell]).Trim();
+        return text.AsSpan(_starts[cell], _lengths[cell]).Trim();
     }
 
     /// <summary>A cell as a person would read it: quotation marks that were doubled are single, line breaks are blanks.</summary>
-    public string Text(int row, int column) =>
-        string.Join(' ', Cell(row, column).ToString().Replace("\"\"", "\"", StringComparison.Ordinal)
-            .Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+    public string Text(int row, int column) => string.Join(' ', Cell(row, column).ToString().Replace("\"\"", "\"", StringComparison.Ordinal)
+        .Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
 
     /// <summary>A row as it stands in the file, from its first cell to its last.</summary>
     public string Between(int row)
@@ -44,7 +38,7 @@ internal sealed class Grid
         int count = Count(row);
         if (count == 0) return "";
         int first = _rows[row], last = first + count - 1;
-        return _text[_starts[first]..(_starts[last] + _lengths[last])];
+        return text[_starts[first]..(_starts[last] + _lengths[last])];
     }
 
     /// <summary>Whether a row has nothing in it.</summary>
@@ -68,13 +62,10 @@ internal sealed class Grid
     public void Add(int start, int length)
     {
         if (_starts.Count >= TableLimits.CellsMax)
-        {
             throw new TableRefusedException(Tables.Text.TablesText.CellsTooMany(TableLimits.CellsMax));
-        }
 
-        if (_starts.Count
-            - _rows[^1] >= TableLimits.ColumnsMax) throw new TableRefusedException(Tables.Text.TablesText.ColumnsTooMany(Line(_rows.Count
-            - 1), TableLimits.ColumnsMax));
+        if (_starts.Count - _rows[^1] >= TableLimits.ColumnsMax)
+            throw new TableRefusedException(Tables.Text.TablesText.ColumnsTooMany(Line(_rows.Count - 1), TableLimits.ColumnsMax));
         _starts.Add(start);
         _lengths.Add(length);
     }

@@ -2,10 +2,8 @@ using RigDaq.Tables.Readings;
 
 namespace RigDaq.Tables.Cells;
 
-/// <summary>
-/// Splits text into cells. Quotation marks work as in RFC 4180 where they enclose a whole cell; one that does not (an inch sign)
-/// is a character like others, so that it never swallows the rest of a file.
-/// </summary>
+/// <summary>Splits text into cells. Quotation marks work as in RFC 4180 where they enclose a whole cell; one that does not (an inch sign)
+/// is a character like others, so that it never swallows the rest of a file.</summary>
 internal static class TextSplitter
 {
     /// <summary>Stands for runs of blanks and tabs.</summary>
@@ -96,6 +94,5 @@ internal static class TextSplitter
 
     private static bool IsBlank(char letter, char separator) => letter == ' ' || (letter == '\t' && separator != '\t');
 
-    private static bool IsBetween(char letter, char separator) =>
-        separator == Blanks ? letter is ' ' or '\t' : letter == separator;
+    private static bool IsBetween(char letter, char separator) => separator == Blanks ? letter is ' ' or '\t' : letter == separator;
 }

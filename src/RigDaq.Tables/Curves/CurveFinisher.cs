@@ -59,8 +59,8 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
         if (options.SpeedMillimetresPerSecond is { } speed) return TimesOfSpeed(curve, positions, speed);
         double first = curve.Times[0];
         double[] times = [.. curve.Times.Select(time => time - first)];
-        if (times.Length > 2 && times.All(time => time == Math.Floor(time))
-            && times.Distinct().Count() * 2 < times.Length) curve.Warnings.Add(TablesText.TimesWhole);
+        if (times.Length > 2 && times.All(time => time == Math.Floor(time)) && times.Distinct().Count() * 2 < times.Length)
+            curve.Warnings.Add(TablesText.TimesWhole);
 
         // A time of day is counted from the curve's beginning; any other as the file has it.
         return curve.IsClock ? times : [.. curve.Times];
@@ -154,10 +154,9 @@ internal sealed class CurveFinisher(ReadingOptions options, FaultList faults)
     {
         if (built.Count == 1) return [built[0].Names[1]];
         // A part that all share tells nothing.
-        int[] telling = [.. Enumerable.Range(0, 3)
-            .Where(part => built.Select(curve => curve.Names[part]).Distinct().Count() > 1)];
-        string[] names = [.. built.Select(curve =>
-            string.Join(", ", telling.Select(part => curve.Names[part]).Where(name => name.Length > 0)))];
+        int[] telling = [.. Enumerable.Range(0, 3).Where(part => built.Select(curve => curve.Names[part]).Distinct().Count() > 1)];
+        string[] names =
+            [.. built.Select(curve => string.Join(", ", telling.Select(part => curve.Names[part]).Where(name => name.Length > 0)))];
         var taken = new HashSet<string>(StringComparer.Ordinal);
         for (int i = 0; i < names.Length; i++)
         {

@@ -4,10 +4,8 @@ using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables.Files;
 
-/// <summary>
-/// Finds out how a text is encoded: by its byte order mark, by zero bytes in every other place (UTF-16), by being valid UTF-8;
-/// else it is GBK where its high bytes come in pairs, else Windows-1252, which has Latin-1 in it.
-/// </summary>
+/// <summary>Finds out how a text is encoded: by its byte order mark, by zero bytes in every other place (UTF-16), by being valid UTF-8;
+/// else it is GBK where its high bytes come in pairs, else Windows-1252, which has Latin-1 in it.</summary>
 internal static class TextDecoding
 {
     private const int GbkCodePage = 936;
@@ -22,8 +20,7 @@ internal static class TextDecoding
 
     private static readonly UTF8Encoding Utf8 = new(false, throwOnInvalidBytes: true);
     private static readonly UnicodeEncoding Utf16 = new(bigEndian: false, byteOrderMark: false, throwOnInvalidBytes: true);
-    private static readonly UnicodeEncoding Utf16BigEndian = new(bigEndian: true, byteOrderMark: false,
-        throwOnInvalidBytes: true);
+    private static readonly UnicodeEncoding Utf16BigEndian = new(bigEndian: true, byteOrderMark: false, throwOnInvalidBytes: true);
 
     /// <summary>The names that <see cref="ReadingOptions.Encoding"/> takes.</summary>
     public static IReadOnlyList<string> Names { get; } = ["utf-8", "utf-16", "utf-16be", "windows-1252", "latin-1", "gbk"];
@@ -43,14 +40,12 @@ internal static class TextDecoding
 
         if (bytes.StartsWith(Encoding.UTF8.Preamble)) return (Strictly(bytes[3..], Utf8, Names[0]), Names[0]);
         if (bytes.StartsWith(Encoding.Unicode.Preamble)) return (Strictly(Even(bytes[2..]), Utf16, Names[1]), Names[1]);
-        if (bytes.StartsWith(Encoding.BigEndianUnicode.Preamble)) return (Strictly(Even(bytes[2..]), Utf16BigEndian, Names[2]),
-            Names[2]);
+        if (bytes.StartsWith(Encoding.BigEndianUnicode.Preamble)) return (Strictly(Even(bytes[2..]), Utf16BigEndian, Names[2]), Names[2]);
         if (bytes.Contains((byte)0))
         {
             (double even, double odd) = ZeroShares(bytes);
             if (odd > ZeroShareMin && even < ZeroShareMin / 10) return (Strictly(Even(bytes), Utf16, Names[1]), Names[1]);
-            if (even > ZeroShareMin
-                && odd < ZeroShareMin / 10) return (Strictly(Even(bytes), Utf16BigEndian, Names[2]), Names[2]);
+            if (even > ZeroShareMin && odd < ZeroShareMin / 10) return (Strictly(Even(bytes), Utf16BigEndian, Names[2]), Names[2]);
             throw new TableRefusedException(TablesText.KindBinary);
         }
 
@@ -94,9 +89,8 @@ internal static class TextDecoding
     };
 
     private static Encoding Page(int codePage) =>
-        (CodePagesEncodingProvider.Instance.GetEncoding(codePage, EncoderFallback.ExceptionFallback,
-            DecoderFallback.ExceptionFallback)
-            ?? Encoding.GetEncoding(codePage, EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback))!;
+        (CodePagesEncodingProvider.Instance.GetEncoding(codePage, EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback)
+        ?? Encoding.GetEncoding(codePage, EncoderFallback.ExceptionFallback, DecoderFallback.ExceptionFallback))!;
 
     private static (double Even, double Odd) ZeroShares(ReadOnlySpan<byte> bytes)
     {

@@ -26,9 +26,7 @@ internal static class WorkbookReader
     public static WorkbookSheet Read(ReadOnlyMemory<byte> bytes, string? wanted)
     {
         if (bytes.Length > TableLimits.WorkbookBytesMax)
-        {
             throw new TableRefusedException(TablesText.WorkbookTooLong(TableLimits.WorkbookBytesMax));
-        }
 
         byte[] file = bytes.ToArray();
         bool packed = FileKind.IsZip(file);
@@ -37,9 +35,8 @@ internal static class WorkbookReader
         try
         {
             using var stream = new MemoryStream(file);
-            using IExcelDataReader reader = packed
-                ? ExcelReaderFactory.CreateOpenXmlReader(stream)
-                : ExcelReaderFactory.CreateBinaryReader(stream);
+            using IExcelDataReader reader =
+                packed ? ExcelReaderFactory.CreateOpenXmlReader(stream) : ExcelReaderFactory.CreateBinaryReader(stream);
             return Sheet(reader, wanted);
         }
         catch (Exception fault) when (fault is not (TableRefusedException or OutOfMemoryException))
@@ -56,9 +53,8 @@ internal static class WorkbookReader
         do
         {
             names.Add(reader.Name);
-            bool isWanted = wanted is null ? names.Count == 1
-                : string.Equals(reader.Name, wanted, StringComparison.OrdinalIgnoreCase)
-                    || wanted == names.Count.ToString(CultureInfo.InvariantCulture);
+            bool isWanted = wanted is null ? names.Count == 1 : string.Equals(reader.Name, wanted, StringComparison.OrdinalIgnoreCase)
+                || wanted == names.Count.ToString(CultureInfo.InvariantCulture);
             if (isWanted && found is null) found = new WorkbookSheet(Cells(reader), reader.Name, names);
         }
         while (names.Count < TableLimits.WorkbookPartsMax && reader.NextResult());
@@ -74,16 +70,13 @@ internal static class WorkbookReader
         while (reader.Read())
         {
             line++;
-            if (reader.FieldCount > TableLimits.ColumnsMax) throw new TableRefusedException(TablesText.ColumnsTooMany(line,
-                TableLimits.ColumnsMax));
+            if (reader.FieldCount > TableLimits.ColumnsMax)
+                throw new TableRefusedException(TablesText.ColumnsTooMany(line, TableLimits.ColumnsMax));
             for (int column = 0; column < reader.FieldCount; column++)
             {
                 string cell = Text(reader.GetValue(column));
-                if (text.Length
-                    + cell.Length > TableLimits.TextBytesMax)
-                {
+                if (text.Length + cell.Length > TableLimits.TextBytesMax)
                     throw new TableRefusedException(TablesText.WorkbookUnpacksTooLong(TableLimits.TextBytesMax));
-                }
 
                 places.Add((line, text.Length, cell.Length));
                 if (places.Count > TableLimits.CellsMax) throw new TableRefusedException(TablesText.CellsTooMany(TableLimits.CellsMax));
@@ -124,9 +117,8 @@ internal static class WorkbookReader
                 || archive.Entries.Sum(part => part.Length) > TableLimits.UnpackedBytesMax)
                 throw new TableRefusedException(TablesText.WorkbookUnpacksTooLong(TableLimits.UnpackedBytesMax));
             if (archive.GetEntry(DocumentMark) is not null) throw new TableRefusedException(TablesText.KindOpenDocument);
-            if (archive.Entries.All(part =>
-                !part.FullName.StartsWith("xl/",
-                StringComparison.OrdinalIgnoreCase))) throw new TableRefusedException(TablesText.KindPacked);
+            if (archive.Entries.All(part => !part.FullName.StartsWith("xl/", StringComparison.OrdinalIgnoreCase)))
+                throw new TableRefusedException(TablesText.KindPacked);
         }
         catch (InvalidDataException)
         {

@@ -30,10 +30,8 @@ internal sealed record ColumnLook
     /// <summary>Whether it counts up by one.</summary>
     public bool CountsUp { get; private init; }
 
-    /// <summary>
-    /// Whether it looks like milliseconds: whole numbers, mostly two or more apart. A recording of one sample in two seconds or
-    /// fewer looks the same, so it is said and not assumed.
-    /// </summary>
+    /// <summary>Whether it looks like milliseconds: whole numbers, mostly two or more apart. A recording of one sample in two seconds or
+    /// fewer looks the same, so it is said and not assumed.</summary>
     public bool LooksLikeMilliseconds { get; private init; }
 
     /// <summary>Whether it stays the same over many rows: it names what they belong to.</summary>

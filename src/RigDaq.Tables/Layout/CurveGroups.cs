@@ -19,9 +19,8 @@ internal static class CurveGroups
         if (forces.Length == 0) return [];
         ColumnGuess[] times = [.. columns.Where(column => column.Role == ColumnRole.Time)];
         ColumnGuess[] positions = [.. columns.Where(column => column.Role == ColumnRole.Position)];
-        bool sideBySide = forces.Length > 1
-            && (chosen.Count > 0 || times.Length == forces.Length || (times.Length == 0 && positions.Length == forces.Length)
-            || Alike(forces));
+        bool sideBySide = forces.Length > 1 && (chosen.Count > 0 || times.Length == forces.Length
+            || (times.Length == 0 && positions.Length == forces.Length) || Alike(forces));
         if (!sideBySide)
         {
             ColumnGuess force = forces.FirstOrDefault(column => column.Role == ColumnRole.Force && column.Word == WordKind.Force)
@@ -64,8 +63,7 @@ internal static class CurveGroups
         _ => 2,
     };
 
-    /// <summary>Whether names differ by numbers, letters at their end or not at all: several of a kind, not several
-    /// kinds.</summary>
+    /// <summary>Whether names differ by numbers, letters at their end or not at all: several of a kind, not several kinds.</summary>
     private static bool Alike(ColumnGuess[] forces)
     {
         // A column that its unit alone makes a force is named for its curve.

@@ -83,8 +83,7 @@ internal static class HeaderFinder
         var joined = new List<string>();
         foreach (string word in line.TrimStart('#').Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries))
         {
-            if (joined.Count > 0
-                && (word[0] is '(' or '[' || !joined[^1].EndsWith(')') && !joined[^1].EndsWith(']')
+            if (joined.Count > 0 && (word[0] is '(' or '[' || !joined[^1].EndsWith(')') && !joined[^1].EndsWith(']')
                 && Vocabulary.Of(joined[^1]).Kind is WordKind.None or WordKind.Carrier))
                 joined[^1] += " " + word;
             else

@@ -35,8 +35,7 @@ internal static class SeparatorFinder
                 if (string.Equals(name, wanted, StringComparison.OrdinalIgnoreCase)) return mark;
             }
 
-            return wanted.Length == 1 && !char.IsLetterOrDigit(wanted[0]) && wanted[0] is not ('"' or '.' or '-' or '+')
-                ? wanted[0]
+            return wanted.Length == 1 && !char.IsLetterOrDigit(wanted[0]) && wanted[0] is not ('"' or '.' or '-' or '+') ? wanted[0]
                 : throw new TableRefusedException(TablesText.SeparatorNotKnown(wanted, Names));
         }
 

@@ -3,8 +3,7 @@ using RigDaq.Tables.Readings;
 
 namespace RigDaq.Tables.Layout;
 
-/// <summary>What a proposal used, said as options: kept as a layout, it reads the next file of this kind in the same
-/// way.</summary>
+/// <summary>What a proposal used, said as options: kept as a layout, it reads the next file of this kind in the same way.</summary>
 internal static class UsedOptions
 {
     /// <param name="proposal">How the file was read.</param>
@@ -22,8 +21,7 @@ internal static class UsedOptions
             TimeColumn = one && first!.Time is { } time ? Name(proposal, time) : said.TimeColumn,
             PositionColumn = one && first!.Position is { } position ? Name(proposal, position) : said.PositionColumn,
             CurveColumn = proposal.CurveColumn is { } curve ? Name(proposal, curve) : said.CurveColumn,
-            ForceUnit = inUnits ? Same(proposal.Curves.Select(curve => (ColumnGuess?)curve.Force)) ?? said.ForceUnit
-                : said.ForceUnit,
+            ForceUnit = inUnits ? Same(proposal.Curves.Select(curve => (ColumnGuess?)curve.Force)) ?? said.ForceUnit : said.ForceUnit,
             TimeUnit = first?.Time is { Look.IsClock: false } ? Same(proposal.Curves.Select(curve => curve.Time)) ?? said.TimeUnit
                 : said.TimeUnit,
             PositionUnit = Same(proposal.Curves.Select(curve => curve.Position)) ?? said.PositionUnit,
@@ -39,8 +37,6 @@ internal static class UsedOptions
     }
 
     private static string Name(Proposal proposal, ColumnGuess column) =>
-        column.Name.Length > 0
-            && proposal.Columns.Count(other => other.Name.Equals(column.Name, StringComparison.OrdinalIgnoreCase)) == 1
-            ? column.Name
-            : (column.Index + 1).ToString(CultureInfo.InvariantCulture);
+        column.Name.Length > 0 && proposal.Columns.Count(other => other.Name.Equals(column.Name, StringComparison.OrdinalIgnoreCase)) == 1
+        ? column.Name : (column.Index + 1).ToString(CultureInfo.InvariantCulture);
 }

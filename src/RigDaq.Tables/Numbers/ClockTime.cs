@@ -3,10 +3,8 @@ using RigDaq.Tables.Files;
 
 namespace RigDaq.Tables.Numbers;
 
-/// <summary>
-/// Times of day and running clocks: <c>h:mm:ss</c> or <c>m:ss</c>, with decimals, with or without a date before and a zone
-/// behind. Only differences count, so that the date is not read; a clock that falls by more than half a day has passed midnight.
-/// </summary>
+/// <summary>Times of day and running clocks: <c>h:mm:ss</c> or <c>m:ss</c>, with decimals, with or without a date before and a zone behind.
+/// Only differences count, so that the date is not read; a clock that falls by more than half a day has passed midnight.</summary>
 internal static class ClockTime
 {
     /// <summary>A day.</summary>

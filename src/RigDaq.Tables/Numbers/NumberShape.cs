@@ -73,8 +73,7 @@ internal static class NumberShape
 
         if (commas + points == 0)
             return NumberReader.TryParse(cell, '.', out _)
-                ? NumberEvidence.Number | (digits == body.Length && digits > 3 ? NumberEvidence.LongInteger : 0)
-                : NumberEvidence.None;
+            ? NumberEvidence.Number | (digits == body.Length && digits > 3 ? NumberEvidence.LongInteger : 0) : NumberEvidence.None;
         return OneKind(cell, body, commas > 0, commas + points, commas > 0 ? lastComma : lastPoint, hasExponent);
     }
 

@@ -1,9 +1,7 @@
 namespace RigDaq.Tables.Readings;
 
-/// <summary>
-/// What a person says about a table; whatever is null is proposed from the table itself. A kept layout is one of these.
-/// Columns go by their header, in any case, or by their number from 1.
-/// </summary>
+/// <summary>What a person says about a table; whatever is null is proposed from the table itself. A kept layout is one of these. Columns go
+/// by their header, in any case, or by their number from 1.</summary>
 public sealed record ReadingOptions
 {
     /// <summary>A column that is not there, or not to be used.</summary>

@@ -30,8 +30,7 @@ internal sealed record UnitSymbol(UnitKind Kind, string Symbol, double Size)
     {
         foreach (string[] cells in Vocabulary.Table("units"))
         {
-            var unit = new UnitSymbol(Enum.Parse<UnitKind>(cells[0]), cells[2],
-                double.Parse(cells[1], CultureInfo.InvariantCulture));
+            var unit = new UnitSymbol(Enum.Parse<UnitKind>(cells[0]), cells[2], double.Parse(cells[1], CultureInfo.InvariantCulture));
             foreach (string text in cells[2..])
             {
                 Exact.TryAdd(text, unit);

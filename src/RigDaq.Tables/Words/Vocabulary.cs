@@ -23,10 +23,8 @@ internal enum WordKind
     Other,
 }
 
-/// <summary>
-/// The words by which columns are headed, in the languages of such files: common practice of the trade, no source; collected by
-/// us, trade words only.
-/// </summary>
+/// <summary>The words by which columns are headed, in the languages of such files: common practice of the trade, no source; collected by
+/// us, trade words only.</summary>
 internal static class Vocabulary
 {
     private const char SuffixMark = '-';

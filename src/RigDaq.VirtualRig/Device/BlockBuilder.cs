@@ -21,25 +21,21 @@ internal sealed class BlockBuilder(FrameOutbox outbox)
     private TimeSpan _openedAt;
     private TimeSpan? _sentAt;
 
-    /// <summary>
-    /// Whether a conversion fits: there is room, its number and its stamp follow at the block's period, its position is not
-    /// too far from the last.
-    /// </summary>
+    /// <summary>Whether a conversion fits: there is room, its number and its stamp follow at the block's period, its position is not too
+    /// far from the last.</summary>
     public bool Fits(uint number, uint stampMicroseconds, uint periodNanoseconds, int steps)
     {
         if (_count == 0) return true;
         long expected = (long)_count * _period / 1000;
         long late = unchecked(stampMicroseconds - _firstStamp) - expected;
         return _count < SamplesMessage.CountMax && periodNanoseconds == _period && number == unchecked(_firstNumber + (uint)_count)
-            && Math.Abs(late) * 2000 < _period + 4000
-            && (long)steps - _steps[_count - 1] is >= short.MinValue and <= short.MaxValue;
+            && Math.Abs(late) * 2000 < _period + 4000 && (long)steps - _steps[_count - 1] is >= short.MinValue and <= short.MaxValue;
     }
 
     /// <summary>Takes a conversion.</summary>
     public void Add(uint number, uint stampMicroseconds, uint periodNanoseconds, int counts, int steps, TimeSpan wallNow)
     {
-        if (_count == 0)
-            (_firstNumber, _firstStamp, _period, _openedAt) = (number, stampMicroseconds, periodNanoseconds, wallNow);
+        if (_count == 0) (_firstNumber, _firstStamp, _period, _openedAt) = (number, stampMicroseconds, periodNanoseconds, wallNow);
         _counts[_count] = counts;
         _steps[_count++] = steps;
     }
@@ -51,8 +47,7 @@ internal sealed class BlockBuilder(FrameOutbox outbox)
     /// <summary>Sends what is gathered, with the state as it is now.</summary>
     public void Send(DeviceState state, uint nextNumber, uint stampNow, uint periodNanoseconds, int stepsNow, TimeSpan wallNow)
     {
-        var message = _count > 0
-            ? new SamplesMessage(state, _firstNumber, _firstStamp, _period, _steps[0], (byte)_count)
+        var message = _count > 0 ? new SamplesMessage(state, _firstNumber, _firstStamp, _period, _steps[0], (byte)_count)
             : new SamplesMessage(state, nextNumber, stampNow, periodNanoseconds, stepsNow, 0);
         Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
         int length = message.Write(payload, _counts.AsSpan(0, _count), _steps.AsSpan(0, _count));

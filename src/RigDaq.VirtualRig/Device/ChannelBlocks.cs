@@ -15,9 +15,8 @@ internal sealed class ChannelBlocks
     public ChannelBlocks(VirtualRigOptions options, FrameOutbox outbox)
     {
         _outbox = outbox;
-        _channels = [.. options.Channels.Select((channel, i) =>
-            new Gathering(new ChannelSensor(channel,
-                new SeededRandom(SeedMixer.Mix(options.Seed, "channel", i.ToString(System.Globalization.CultureInfo.InvariantCulture))))))];
+        _channels = [.. options.Channels.Select((channel, i) => new Gathering(new ChannelSensor(channel,
+            new SeededRandom(SeedMixer.Mix(options.Seed, "channel", i.ToString(System.Globalization.CultureInfo.InvariantCulture))))))];
     }
 
     public int Count => _channels.Length;
@@ -90,8 +89,8 @@ internal sealed class ChannelBlocks
         Gathering channel = _channels[index];
         if (channel.Count == 0) return;
         Span<byte> payload = stackalloc byte[FrameLimits.PayloadBytesMax];
-        int length = new ChannelSamplesMessage(bootNumber, (byte)index, channel.FirstNumber, (byte)channel.Count)
-            .Write(payload, channel.Values.AsSpan(0, channel.Count));
+        int length = new ChannelSamplesMessage(bootNumber, (byte)index, channel.FirstNumber, (byte)channel.Count).Write(payload,
+            channel.Values.AsSpan(0, channel.Count));
         _outbox.SendBlock(payload[..length]);
         channel.Count = 0;
     }
@@ -101,13 +100,9 @@ internal sealed class ChannelBlocks
         public ChannelSensor Sensor => sensor;
 
         public int[] Values { get; } = new int[ChannelSamplesMessage.CountMax];
-
         public bool On { get; set; }
-
         public int Count { get; set; }
-
         public uint FirstNumber { get; set; }
-
         public TimeSpan OpenedAt { get; set; }
     }
 }

@@ -4,12 +4,10 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// Takes the host's messages: judges their numbers, checks them in the order of PROTOCOL.md, 6, does what they say and answers.
-/// </summary>
-internal sealed class CommandHandler(
-    DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events, FrameOutbox outbox,
-        ChannelBlocks channels)
+/// <summary>Takes the host's messages: judges their numbers, checks them in the order of PROTOCOL.md, 6, does what they say and
+/// answers.</summary>
+internal sealed class CommandHandler(DeviceContext device, MotionControl motion, ForceWatch force, Sampler sampler, EventLog events,
+    FrameOutbox outbox, ChannelBlocks channels)
 {
     private const byte FirstCommandType = 0x40;
     private const byte LastCommandType = 0x6F;
@@ -80,15 +78,13 @@ internal sealed class CommandHandler(
 
     private uint HardSpeed => (uint)(device.Options.HardSpeedMillimetresPerSecond * device.Options.StepsPerMillimetre);
 
-    private uint HardAcceleration =>
-        (uint)(device.Options.HardAccelerationMillimetresPerSecondSquared * device.Options.StepsPerMillimetre);
+    private uint HardAcceleration => (uint)(device.Options.HardAccelerationMillimetresPerSecondSquared * device.Options.StepsPerMillimetre);
 
     private int HardForceCountsMax => (int)Math.Min(device.Physics.CountsMax, device.Options.ZeroCounts + HardForceSpan);
 
     private int HardForceCountsMin => (int)Math.Max(-device.Physics.CountsMax - 1.0, device.Options.ZeroCounts - HardForceSpan);
 
-    private double HardForceSpan =>
-        device.Options.HardForceShare * device.Options.CellCapacityNewtons / device.Options.NewtonsPerCount;
+    private double HardForceSpan => device.Options.HardForceShare * device.Options.CellCapacityNewtons / device.Options.NewtonsPerCount;
 
     private void TakeCommand(MessageType type, ReadOnlySpan<byte> payload)
     {

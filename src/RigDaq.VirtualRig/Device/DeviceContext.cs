@@ -23,24 +23,17 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
     public double StartedAtSeconds { get; private set; }
 
     public uint BootNumber { get; private set; }
-
     public SetLimitsCommand? Limits { get; set; }
-
     public DeviceFaults Faults { get; private set; }
-
     public bool MotorPowered { get; set; }
-
     public bool Homed { get; set; }
 
     /// <summary>Where the position counts from, in mm from the lower limit switch.</summary>
     public double ZeroMillimetres { get; set; }
 
     public bool GuardClosed { get; set; } = true;
-
     public bool EmergencyStopReleased { get; set; } = true;
-
     public bool DriverFaulty { get; set; }
-
     public bool ConverterAlive { get; set; } = true;
 
     /// <summary>Whether what the converter gives can be true.</summary>
@@ -72,8 +65,8 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
 
     public int HardTravelStepsMin => (int)Math.Ceiling(-0.5 * MotionControl.HomeBackOffMillimetres * options.StepsPerMillimetre);
 
-    public int HardTravelStepsMax => (int)Math.Floor(
-        (options.ScrewMillimetres - (1.5 * MotionControl.HomeBackOffMillimetres)) * options.StepsPerMillimetre);
+    public int HardTravelStepsMax =>
+        (int)Math.Floor((options.ScrewMillimetres - (1.5 * MotionControl.HomeBackOffMillimetres)) * options.StepsPerMillimetre);
 
     public uint StampAt(double rigSeconds) =>
         unchecked((uint)(long)((rigSeconds - StartedAtSeconds) * (1 + (options.ClockErrorPartsPerMillion * 1e-6)) * 1e6));
@@ -119,10 +112,8 @@ internal sealed class DeviceContext(VirtualRigOptions options, RigPhysics physic
         Faults &= ~(faults & ~stays);
     }
 
-    /// <summary>
-    /// Counts as life when it is meant for this start and is newer than the last one that counted; after a silence any other counter will
-    /// do, for a host that began anew.
-    /// </summary>
+    /// <summary>Counts as life when it is meant for this start and is newer than the last one that counted; after a silence any other
+    /// counter will do, for a host that began anew.</summary>
     public void TakeKeepAlive(KeepAliveMessage message)
     {
         if (message.BootNumber != BootNumber) return;

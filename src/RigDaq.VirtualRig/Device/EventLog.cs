@@ -3,9 +3,8 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// Events that wait for their acknowledgement. The oldest goes out again every 100 ms until then, and the next one after it.
-/// </summary>
+/// <summary>Events that wait for their acknowledgement. The oldest goes out again every 100 ms until then, and the next one after
+/// it.</summary>
 internal sealed class EventLog(FrameOutbox outbox)
 {
     /// <summary>The most that wait. A further one is lost, but its number is used, so that the host sees the gap.</summary>

@@ -3,10 +3,8 @@ using RigDaq.Virtual.Randomness;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// The feeder: takes out what is left, puts the next specimen into the near grip, closes the far grip on it. Before that the
-/// far grip is open, so that a zero can be taken without any force on the cell.
-/// </summary>
+/// <summary>The feeder: takes out what is left, puts the next specimen into the near grip, closes the far grip on it. Before that the far
+/// grip is open, so that a zero can be taken without any force on the cell.</summary>
 internal sealed class Feeder(DeviceContext device, SeededRandom random)
 {
     /// <summary>Specimens that may wait.</summary>

@@ -1,9 +1,7 @@
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// Holds the force limits during motion, and the way back: a rig that was stopped by its force must be able to let go
-/// (PROTOCOL.md, 8 and 10). Two conversions in a row say whether the force is beyond: one alone can be a wild reading.
-/// </summary>
+/// <summary>Holds the force limits during motion, and the way back: a rig that was stopped by its force must be able to let go
+/// (PROTOCOL.md, 8 and 10). Two conversions in a row say whether the force is beyond: one alone can be a wild reading.</summary>
 internal sealed class ForceWatch(DeviceContext device)
 {
     /// <summary>On the way back the force may exceed what it was by this share of the span of the limits.</summary>

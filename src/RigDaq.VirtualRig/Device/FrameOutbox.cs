@@ -4,10 +4,8 @@ using RigDaq.Virtual.Lines;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// What waits to go out. Answers and events go first and are never dropped; sample blocks are bounded, and the oldest are
-/// dropped where the line cannot carry them.
-/// </summary>
+/// <summary>What waits to go out. Answers and events go first and are never dropped; sample blocks are bounded, and the oldest are dropped
+/// where the line cannot carry them.</summary>
 internal sealed class FrameOutbox
 {
     /// <summary>While so many answers and events wait, no further command is read: the sender waits, nothing is lost.</summary>
@@ -40,8 +38,7 @@ internal sealed class FrameOutbox
     {
         _trouble = trouble;
         _bytesPerSecond = bytesPerSecond;
-        _sampleBytesMax = bytesPerSecond == 0
-            ? SampleBytesMax
+        _sampleBytesMax = bytesPerSecond == 0 ? SampleBytesMax
             : Math.Clamp((int)(bytesPerSecond * BacklogSeconds), FrameLimits.WireBytesMax, SampleBytesMax);
     }
 
@@ -115,9 +112,8 @@ internal sealed class FrameOutbox
                 _sampleBytes -= payload.Length;
             }
 
-            ReadOnlySpan<byte> frame = _trouble.Takes((MessageType)payload[0], wallNow)
-                ? []
-                : _frame.AsSpan(0, FrameEncoder.Encode(payload, _frame));
+            ReadOnlySpan<byte> frame =
+                _trouble.Takes((MessageType)payload[0], wallNow) ? [] : _frame.AsSpan(0, FrameEncoder.Encode(payload, _frame));
             _onLine = _trouble.Disturb(frame, wallNow);
         }
 

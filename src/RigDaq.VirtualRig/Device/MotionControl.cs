@@ -58,9 +58,8 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     }
 
     /// <summary>The direction in which a move goes: −1, 0 or 1.</summary>
-    public int DirectionOf(MoveCommand command) => command.Kind != MoveKind.Position
-        ? Math.Sign(command.SpeedStepsPerSecond)
-        : Math.Sign((long)command.TargetSteps - device.StepsNow);
+    public int DirectionOf(MoveCommand command) =>
+        command.Kind != MoveKind.Position ? Math.Sign(command.SpeedStepsPerSecond) : Math.Sign((long)command.TargetSteps - device.StepsNow);
 
     /// <summary>Begins to look for home.</summary>
     public void Home(uint speedStepsPerSecond)
@@ -120,8 +119,8 @@ internal sealed class MotionControl(DeviceContext device, Feeder feeder, ForceWa
     /// lower one.</summary>
     public void LimitClosed(bool upper)
     {
-        if (State is MotionState.Moving or MotionState.Stopping
-            || (State == MotionState.Homing && (upper || _homeUp))) Fault(DeviceFaults.TravelLimit);
+        if (State is MotionState.Moving or MotionState.Stopping || (State == MotionState.Homing && (upper || _homeUp)))
+            Fault(DeviceFaults.TravelLimit);
     }
 
     /// <summary>The mechanics went one step on.</summary>

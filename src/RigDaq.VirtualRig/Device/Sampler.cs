@@ -8,10 +8,8 @@ namespace RigDaq.Virtual.Device;
 /// <param name="Counts">The counts.</param>
 internal readonly record struct Conversion(uint Number, double EndedAtSeconds, int Counts);
 
-/// <summary>
-/// The converter's beat. Rig time advances on a fixed lattice, a whole number of steps a conversion, so that the counts
-/// depend on the seed and on what was commanded, never on how the wall clock was cut into pieces.
-/// </summary>
+/// <summary>The converter's beat. Rig time advances on a fixed lattice, a whole number of steps a conversion, so that the counts depend on
+/// the seed and on what was commanded, never on how the wall clock was cut into pieces.</summary>
 internal sealed class Sampler
 {
     /// <summary>The longest step of the mechanics, in seconds.</summary>
@@ -65,8 +63,7 @@ internal sealed class Sampler
     public uint RateMillihertz => (uint)Math.Round(RateHertz * 1000);
 
     /// <summary>The period as the device's own clock measures it.</summary>
-    public uint PeriodNanoseconds =>
-        (uint)Math.Round(1e9 / RateHertz * (1 + (_device.Options.ClockErrorPartsPerMillion * 1e-6)));
+    public uint PeriodNanoseconds => (uint)Math.Round(1e9 / RateHertz * (1 + (_device.Options.ClockErrorPartsPerMillion * 1e-6)));
 
     /// <summary>One step of the mechanics, in seconds.</summary>
     public double StepSeconds { get; private set; }

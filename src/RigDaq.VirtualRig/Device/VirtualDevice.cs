@@ -6,10 +6,8 @@ using RigDaq.Virtual.Randomness;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>
-/// The device side of the wire, whole: reads the line, moves the rig, samples, reports. Advanced by its owner; it has no
-/// clock of its own.
-/// </summary>
+/// <summary>The device side of the wire, whole: reads the line, moves the rig, samples, reports. Advanced by its owner; it has no clock of
+/// its own.</summary>
 internal sealed class VirtualDevice
 {
     private readonly DeviceContext _context;
@@ -47,13 +45,9 @@ internal sealed class VirtualDevice
     }
 
     public RigPhysics Physics { get; }
-
     public LineTrouble Line { get; }
-
     public ConverterTrouble Converter { get; } = new();
-
     public Feeder Feeder { get; }
-
     public MotionControl Motion { get; }
 
     public DeviceContext Context => _context;
@@ -138,8 +132,7 @@ internal sealed class VirtualDevice
     private void Send(DeviceState state)
     {
         _told = state;
-        _block.Send(
-            state, _sampler.NextNumber, _context.StampNow, _sampler.PeriodNanoseconds, _context.StepsNow, _context.WallNow);
+        _block.Send(state, _sampler.NextNumber, _context.StampNow, _sampler.PeriodNanoseconds, _context.StepsNow, _context.WallNow);
     }
 
     private bool ChangedMuch(DeviceState state) =>

@@ -37,8 +37,7 @@ internal sealed class LineTrouble(SeededRandom random)
 
     /// <summary>Whether a payload on its way to the host is swallowed.</summary>
     public bool Takes(MessageType type, TimeSpan wallNow) => wallNow < _silentUntil
-        || (type == MessageType.Samples && Count(ref _blocksToLose))
-        || (type == MessageType.Answer && Count(ref _answersToLose));
+        || (type == MessageType.Samples && Count(ref _blocksToLose)) || (type == MessageType.Answer && Count(ref _answersToLose));
 
     /// <summary>The frame as it arrives; the same where the line is sound.</summary>
     public byte[] Disturb(ReadOnlySpan<byte> frame, TimeSpan wallNow)

@@ -4,9 +4,8 @@ using System.Runtime.InteropServices;
 namespace RigDaq.Virtual.Lines;
 
 /// <summary>
-/// The few calls of the C library that a pseudo-terminal takes, on Linux and macOS. None of them is called with a variable
-/// argument, whose passing differs on some processors; a terminal's settings are passed as an opaque buffer, whose layout
-/// differs between the systems.
+/// The few calls of the C library that a pseudo-terminal takes, on Linux and macOS. None of them is called with a variable argument, whose
+/// passing differs on some processors; a terminal's settings are passed as an opaque buffer, whose layout differs between the systems.
 /// </summary>
 internal static unsafe partial class PtyCalls
 {
@@ -69,9 +68,8 @@ internal static unsafe partial class PtyCalls
     {
         var poll = new PollDescriptor { Descriptor = descriptor, Events = PollIn | PollOut };
         if (Poll(&poll, 1, 0) <= 0) return Readiness.None;
-        return ((poll.Returned & PollIn) != 0 ? Readiness.Readable : 0)
-            | ((poll.Returned & PollOut) != 0 ? Readiness.Writable : 0)
-            | ((poll.Returned & PollHangUp) != 0 ? Readiness.HungUp : 0);
+        return ((poll.Returned & PollIn) != 0 ? Readiness.Readable : 0) | ((poll.Returned & PollOut) != 0 ? Readiness.Writable
+            : 0) | ((poll.Returned & PollHangUp) != 0 ? Readiness.HungUp : 0);
     }
 
     /// <summary>Reads what is there; 0 where there is nothing or nobody.</summary>

@@ -1,8 +1,6 @@
 namespace RigDaq.Virtual.Lines;
 
-/// <summary>
-/// A line through the kernel: a pseudo-terminal, whose slave any serial library opens like a port. Linux and macOS.
-/// </summary>
+/// <summary>A line through the kernel: a pseudo-terminal, whose slave any serial library opens like a port. Linux and macOS.</summary>
 internal sealed class PtyLine : IDeviceLine
 {
     private readonly string? _link;

@@ -1,13 +1,9 @@
 namespace RigDaq.Virtual.Machine;
 
-/// <summary>
-/// Tells how much wall time has passed, about every five milliseconds. Under load the portions become longer, never more
-/// frequent.
-/// </summary>
-/// <remarks>
-/// On the system's clock it is a thread of its own, so that a busy pool of threads cannot stop the rig; on any other time
-/// provider (a test's) it is a task on that provider's timer.
-/// </remarks>
+/// <summary>Tells how much wall time has passed, about every five milliseconds. Under load the portions become longer, never more
+/// frequent.</summary>
+/// <remarks>On the system's clock it is a thread of its own, so that a busy pool of threads cannot stop the rig; on any other time provider
+/// (a test's) it is a task on that provider's timer.</remarks>
 internal sealed class Pacer : IAsyncDisposable
 {
     /// <summary>How often.</summary>

@@ -6,10 +6,8 @@ using RigDaq.Virtual.Physics;
 
 namespace RigDaq.Virtual.Machine;
 
-/// <summary>
-/// A rig made of equations behind the same wire as a real one: frame, crosshead, grips, specimens, cell, inputs, feeder, and
-/// the device that speaks for them. It is powered as long as it exists, whether a host is connected or not.
-/// </summary>
+/// <summary>A rig made of equations behind the same wire as a real one: frame, crosshead, grips, specimens, cell, inputs, feeder, and the
+/// device that speaks for them. It is powered as long as it exists, whether a host is connected or not.</summary>
 /// <remarks>Safe for concurrent use: everything happens under one lock, for a short time.</remarks>
 public sealed partial class VirtualRig : IAsyncDisposable
 {
@@ -79,10 +77,8 @@ public sealed partial class VirtualRig : IAsyncDisposable
     /// <summary>How many specimens wait in the feeder.</summary>
     public int SpecimensWaiting => Read(() => _device.Feeder.Waiting);
 
-    /// <summary>
-    /// Plugs a cable in that stays inside the process. An earlier one is pulled. The host's end completes when the cable is
-    /// pulled; completing its output pulls it from the host's side.
-    /// </summary>
+    /// <summary>Plugs a cable in that stays inside the process. An earlier one is pulled. The host's end completes when the cable is
+    /// pulled; completing its output pulls it from the host's side.</summary>
     /// <returns>The host's end.</returns>
     /// <exception cref="IOException">The cable is unplugged just now, by <see cref="VirtualFault.Unplug"/>.</exception>
     public IDuplexPipe ConnectInProcess()
@@ -99,10 +95,8 @@ public sealed partial class VirtualRig : IAsyncDisposable
 
     /// <summary>Plugs a pseudo-terminal in (Linux and macOS), so that a host opens it like any serial port. An earlier cable is
     /// pulled.</summary>
-    /// <param name="link">
-    /// A path that becomes a symbolic link to it, so that the name stays when the cable is unplugged and plugged in again; null
-    /// for the slave's own path.
-    /// </param>
+    /// <param name="link">A path that becomes a symbolic link to it, so that the name stays when the cable is unplugged and plugged in
+    /// again; null for the slave's own path.</param>
     /// <returns>The path to open.</returns>
     /// <exception cref="PlatformNotSupportedException">The system has no pseudo-terminals: use <see cref="ConnectInProcess"/>.</exception>
     /// <exception cref="IOException">The system refused, or the cable is unplugged just now.</exception>
@@ -122,10 +116,8 @@ public sealed partial class VirtualRig : IAsyncDisposable
         }
     }
 
-    /// <summary>
-    /// What a host opens now; null while no pseudo-terminal is plugged in. Without a link it may be another path after
-    /// <see cref="VirtualFault.Unplug"/>.
-    /// </summary>
+    /// <summary>What a host opens now; null while no pseudo-terminal is plugged in. Without a link it may be another path after
+    /// <see cref="VirtualFault.Unplug"/>.</summary>
     public string? PtyPath => Read(() => (_line as PtyLine)?.Path);
 
     /// <summary>Puts specimens at the end of the feeder's queue.</summary>
@@ -210,9 +202,8 @@ public sealed partial class VirtualRig : IAsyncDisposable
     /// <summary>Switches the device off and on: a new boot number, no limits, position unknown. The cable stays plugged in.</summary>
     public void Restart() => Do(() => _device.Start(DeviceFaults.None));
 
-    /// <summary>
-    /// Lets rig time pass, in small portions, as the wall clock would have (<see cref="VirtualRigOptions.Stepped"/> only).
-    /// </summary>
+    /// <summary>Lets rig time pass, in small portions, as the wall clock would have (<see cref="VirtualRigOptions.Stepped"/>
+    /// only).</summary>
     /// <param name="rigTime">How much.</param>
     public void Advance(TimeSpan rigTime)
     {

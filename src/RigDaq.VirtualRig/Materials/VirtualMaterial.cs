@@ -1,8 +1,7 @@
 namespace RigDaq.Virtual;
 
-/// <summary>
-/// What a virtual filament's strength truly is: a mean for each condition and setting, and how single specimens scatter about it.
-/// </summary>
+/// <summary>What a virtual filament's strength truly is: a mean for each condition and setting, and how single specimens scatter about
+/// it.</summary>
 public sealed record VirtualMaterial
 {
     /// <summary>The filament's name.</summary>

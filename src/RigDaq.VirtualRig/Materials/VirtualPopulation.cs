@@ -5,9 +5,8 @@ using RigDaq.Virtual.Randomness;
 namespace RigDaq.Virtual;
 
 /// <summary>
-/// A study's own truth: what each group's mean strength is, and how strong each single specimen is. What is drawn for a
-/// specimen depends on the seed and on the names of its group, print and label only: not on how many are drawn, nor in which
-/// order, nor over which line.
+/// A study's own truth: what each group's mean strength is, and how strong each single specimen is. What is drawn for a specimen depends on
+/// the seed and on the names of its group, print and label only: not on how many are drawn, nor in which order, nor over which line.
 /// </summary>
 /// <param name="seed">What everything is drawn from.</param>
 /// <param name="materials">The materials, by name.</param>
@@ -40,8 +39,8 @@ public sealed class VirtualPopulation(ulong seed, IEnumerable<VirtualMaterial> m
         double probability = Draw(group, printId, specimenId, "strength").NextUniform();
         return WeibullTruth.Quantile(probability, printMean, material.WeibullModulus);
 
-        double Deviation(GroupKey of, string what)
-            => Math.Clamp(Draw(of, printId, "", what).NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
+        double Deviation(GroupKey of, string what) =>
+            Math.Clamp(Draw(of, printId, "", what).NextGaussian(), -PrintDeviationsMax, PrintDeviationsMax);
     }
 
     /// <summary>The true section of one specimen and the readings that a caliper gives of it.</summary>

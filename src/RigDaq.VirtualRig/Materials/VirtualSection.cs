@@ -5,10 +5,7 @@ namespace RigDaq.Virtual;
 /// <param name="ThicknessMillimetres">The true thickness.</param>
 /// <param name="WidthReadings">What the caliper said of the width, in mm.</param>
 /// <param name="ThicknessReadings">What it said of the thickness, in mm.</param>
-public sealed record VirtualSection(
-    double WidthMillimetres,
-    double ThicknessMillimetres,
-    IReadOnlyList<double> WidthReadings,
+public sealed record VirtualSection(double WidthMillimetres, double ThicknessMillimetres, IReadOnlyList<double> WidthReadings,
     IReadOnlyList<double> ThicknessReadings)
 {
     /// <summary>The true area in mm².</summary>

@@ -2,10 +2,8 @@ using MathNet.Numerics;
 
 namespace RigDaq.Virtual.Materials;
 
-/// <summary>
-/// A two-parameter Weibull distribution given by its mean and its modulus: mean = scale·Γ(1 + 1/k)
-/// (NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.6.8).
-/// </summary>
+/// <summary>A two-parameter Weibull distribution given by its mean and its modulus: mean = scale·Γ(1 + 1/k) (NIST/SEMATECH e-Handbook of
+/// Statistical Methods, 1.3.6.6.8).</summary>
 internal static class WeibullTruth
 {
     /// <summary>The scale (characteristic strength) that has this mean.</summary>
@@ -14,11 +12,4 @@ internal static class WeibullTruth
     /// <summary>The quantile at a probability above 0 and below 1: scale·(−ln(1 − p))^(1/k).</summary>
     public static double Quantile(double probability, double mean, double modulus) =>
         Scale(mean, modulus) * Math.Pow(-Math.Log(1 - probability), 1 / modulus);
-
-    /// <summary>Standard deviation over mean: sqrt(Γ(1 + 2/k)/Γ(1 + 1/k)² − 1).</summary>
-    public static double CoefficientOfVariation(double modulus)
-    {
-        double first = SpecialFunctions.Gamma(1 + (1 / modulus));
-        return Math.Sqrt((SpecialFunctions.Gamma(1 + (2 / modulus)) / (first * first)) - 1);
-    }
 }

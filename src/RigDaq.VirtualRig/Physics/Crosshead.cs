@@ -1,21 +1,18 @@
 namespace RigDaq.Virtual.Physics;
 
-/// <summary>
-/// The crosshead's motion: stretches of constant acceleration, followed exactly whatever the step of time, inside two bounds.
-/// </summary>
+/// <summary>The crosshead's motion: stretches of constant acceleration, followed exactly whatever the step of time, inside two
+/// bounds.</summary>
 /// <remarks>Positions in mm, positive apart. x = x0 + v·t + a·t²/2, v = v0 + a·t.</remarks>
-internal sealed class Crosshead
+/// <param name="positionMillimetres">Where it is set down, still.</param>
+internal sealed class Crosshead(double positionMillimetres)
 {
     private readonly Queue<Stretch> _stretches = new(3);
     private Stretch _now;
     private double _left;
     private double? _target;
 
-    /// <summary>Sets it down somewhere, still.</summary>
-    public Crosshead(double positionMillimetres) => PositionMillimetres = positionMillimetres;
-
     /// <summary>Where it is, from the lower limit switch.</summary>
-    public double PositionMillimetres { get; private set; }
+    public double PositionMillimetres { get; private set; } = positionMillimetres;
 
     /// <summary>How fast it is, in mm/s, with its sign.</summary>
     public double SpeedMillimetresPerSecond { get; private set; }
@@ -43,10 +40,8 @@ internal sealed class Crosshead
     }
 
     /// <summary>Goes to a position and ends there, from whatever speed it has now.</summary>
-    /// <remarks>
-    /// From speed s (along the way) over a peak speed p to rest: ((p² − s²) + p²)/(2a) = D, so p² = a·D + s²/2, capped by the
-    /// wanted speed, with a stretch of constant speed between where it is capped.
-    /// </remarks>
+    /// <remarks>From speed s (along the way) over a peak speed p to rest: ((p² − s²) + p²)/(2a) = D, so p² = a·D + s²/2, capped by the
+    /// wanted speed, with a stretch of constant speed between where it is capped.</remarks>
     public void GoTo(double targetMillimetres, double speedMillimetresPerSecond, double acceleration)
     {
         Begin(targetMillimetres);
@@ -57,8 +52,8 @@ internal sealed class Crosshead
         double start = sign * speed;
         double peak = Math.Min(speedMillimetresPerSecond, Math.Sqrt(Math.Max(0, (acceleration * way) + (start * start / 2))));
         double changing = Math.Abs((peak * peak) - (start * start)) / (2 * acceleration);
-        double cruise = way - (start <= peak ? ((peak * peak) - (start * start)) / (2 * acceleration) : changing)
-            - (peak * peak / (2 * acceleration));
+        double cruise =
+            way - (start <= peak ? ((peak * peak) - (start * start)) / (2 * acceleration) : changing) - (peak * peak / (2 * acceleration));
         Add(Math.Abs(peak - start) / acceleration, sign * Math.Sign(peak - start) * acceleration);
         if (peak > 0) Add(cruise / peak, 0);
         Add(peak / acceleration, -sign * acceleration);

@@ -2,9 +2,8 @@ using RigDaq.Virtual.Randomness;
 
 namespace RigDaq.Virtual.Physics;
 
-/// <summary>
-/// The load cell with its converter: a true force becomes counts, with everything that a real one adds. Deterministic by seed.
-/// </summary>
+/// <summary>The load cell with its converter: a true force becomes counts, with everything that a real one adds. Deterministic by
+/// seed.</summary>
 internal sealed class LoadCell(VirtualRigOptions options, SeededRandom random)
 {
     private readonly int _countsMax = (1 << (options.ConverterBits - 1)) - 1;
@@ -25,8 +24,7 @@ internal sealed class LoadCell(VirtualRigOptions options, SeededRandom random)
         // A parabola that is zero at no load and at capacity: a cell's deviation from its terminal line.
         double bent = options.NonLinearityPercentOfCapacity / 100 * options.CellCapacityNewtons * 4 * share * (1 - Math.Abs(share));
         double seen = forceNewtons + bent + (options.CreepPercent / 100 * _crept);
-        double counts = options.ZeroCounts + (_sign * seen / options.NewtonsPerCount)
-            + (options.NoiseCounts * random.NextGaussian())
+        double counts = options.ZeroCounts + (_sign * seen / options.NewtonsPerCount) + (options.NoiseCounts * random.NextGaussian())
             + (options.HumCounts * Math.Sin((2 * Math.PI * options.HumHertz * rigSeconds) + options.HumPhaseRadians))
             + (options.DriftCountsPerHour * rigSeconds / 3600);
         double step = Math.Max(1, options.QuantisationCounts);

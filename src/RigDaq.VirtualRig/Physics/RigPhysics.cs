@@ -3,10 +3,8 @@ using RigDaq.Virtual.Specimens;
 
 namespace RigDaq.Virtual.Physics;
 
-/// <summary>
-/// Frame, crosshead, specimen and cell together, advanced step by step in rig time. No clock, no thread, no wire: the same
-/// seed and the same calls give the same counts.
-/// </summary>
+/// <summary>Frame, crosshead, specimen and cell together, advanced step by step in rig time. No clock, no thread, no wire: the same seed
+/// and the same calls give the same counts.</summary>
 internal sealed class RigPhysics
 {
     private const int BreaksKept = 10_000;
@@ -80,10 +78,8 @@ internal sealed class RigPhysics
     /// <summary>One conversion that ends now: of the mean force over so many of the last steps.</summary>
     public int Convert(int steps) => _cell.Convert(_past.Mean(steps), RigSeconds);
 
-    /// <summary>
-    /// Lets rig time pass, in one step of the mechanics: at most a millisecond or so, which is shorter than any curve's
-    /// feature at the speeds of a screw.
-    /// </summary>
+    /// <summary>Lets rig time pass, in one step of the mechanics: at most a millisecond or so, which is shorter than any curve's feature at
+    /// the speeds of a screw.</summary>
     public void Step(double seconds)
     {
         Crosshead.Advance(seconds);

@@ -1,8 +1,7 @@
 namespace RigDaq.Virtual.Physics;
 
-/// <summary>
-/// What the load train does when a force is let go all at once: it rings at its own frequency and dies away. A damped cosine.
-/// </summary>
+/// <summary>What the load train does when a force is let go all at once: it rings at its own frequency and dies away. A damped
+/// cosine.</summary>
 internal sealed class RingDown(VirtualRigOptions options)
 {
     private const double ForgottenAfterDecays = 12;

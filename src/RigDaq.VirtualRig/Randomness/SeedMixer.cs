@@ -2,9 +2,8 @@ using System.Text;
 
 namespace RigDaq.Virtual.Randomness;
 
-/// <summary>
-/// Makes one seed of a seed and names, so that what is drawn for a thing depends on its name and on nothing drawn before it.
-/// </summary>
+/// <summary>Makes one seed of a seed and names, so that what is drawn for a thing depends on its name and on nothing drawn before
+/// it.</summary>
 internal static class SeedMixer
 {
     private const ulong GoldenGamma = 0x9E3779B97F4A7C15;

@@ -2,14 +2,10 @@ using System.Numerics;
 
 namespace RigDaq.Virtual.Randomness;
 
-/// <summary>
-/// Random figures that are the same on every machine and in every version for the same seed (unlike System.Random, whose
-/// sequence is nobody's promise).
-/// </summary>
-/// <remarks>
-/// xoshiro256** seeded by SplitMix64; source: Blackman and Vigna, ACM Transactions on Mathematical Software 47(4), 2021.
-/// Not safe for concurrent use.
-/// </remarks>
+/// <summary>Random figures that are the same on every machine and in every version for the same seed (unlike System.Random, whose sequence
+/// is nobody's promise).</summary>
+/// <remarks>xoshiro256** seeded by SplitMix64; source: Blackman and Vigna, ACM Transactions on Mathematical Software 47(4), 2021. Not safe
+/// for concurrent use.</remarks>
 public sealed class SeededRandom
 {
     private const double TwoToMinus53 = 1.0 / (1L << 53);

@@ -13,10 +13,8 @@ public enum SpecimenFate
     Parted,
 }
 
-/// <summary>
-/// A specimen between two closed grips, in series with the frame and the cell. Quasi-static: at every position of the
-/// crosshead one force is in balance, found from what the specimen has gone through. Deterministic, no time in it.
-/// </summary>
+/// <summary>A specimen between two closed grips, in series with the frame and the cell. Quasi-static: at every position of the crosshead
+/// one force is in balance, found from what the specimen has gone through. Deterministic, no time in it.</summary>
 internal sealed class HeldSpecimen
 {
     /// <summary>A bowed strip takes this share of its stiffness when it is pushed together (it buckles; ours, no source).</summary>
@@ -42,8 +40,7 @@ internal sealed class HeldSpecimen
     /// <param name="trainStiffnessNewtonsPerMillimetre">Frame and cell in series.</param>
     /// <param name="gripMillimetres">Where the crosshead stands.</param>
     /// <param name="clampNewtons">The force that closing the grip puts on it, 0 or more.</param>
-    public HeldSpecimen(
-        VirtualSpecimen specimen, double trainStiffnessNewtonsPerMillimetre, double gripMillimetres, double clampNewtons)
+    public HeldSpecimen(VirtualSpecimen specimen, double trainStiffnessNewtonsPerMillimetre, double gripMillimetres, double clampNewtons)
     {
         Specimen = specimen;
         _curve = new SpecimenCurve(specimen);
@@ -72,10 +69,8 @@ internal sealed class HeldSpecimen
     /// <summary>The greatest force it bore, in newtons.</summary>
     public double PeakForceNewtons { get; private set; }
 
-    /// <summary>
-    /// How far it has stretched itself, in mm, without frame, cell and what slid through a grip: what an extensometer on it sees its part
-    /// of. When it has parted, what stays stretched.
-    /// </summary>
+    /// <summary>How far it has stretched itself, in mm, without frame, cell and what slid through a grip: what an extensometer on it sees
+    /// its part of. When it has parted, what stays stretched.</summary>
     public double ExtensionMillimetres => Fate != SpecimenFate.Whole ? Math.Max(_plastic, 0)
         : _curve.IsSlipping ? Math.Max(ForceNewtons, 0) / Specimen.StiffnessNewtonsPerMillimetre
         : Math.Max(_givenMillimetres - (ForceNewtons / _trainStiffness), 0);
@@ -116,9 +111,8 @@ internal sealed class HeldSpecimen
         return 0;
     }
 
-    /// <summary>
-    /// It slides through its grip: force goes out. A grip lets go only of what pulls at it: never further than to no force.
-    /// </summary>
+    /// <summary>It slides through its grip: force goes out. A grip lets go only of what pulls at it: never further than to no
+    /// force.</summary>
     public void SlideInGrip(double millimetres, double crossheadMillimetres)
     {
         if (Fate != SpecimenFate.Whole || ForceNewtons <= 0 || Specimen.Recorded is not null) return;

@@ -1,13 +1,9 @@
 namespace RigDaq.Virtual.Specimens;
 
-/// <summary>
-/// Force against a specimen's own extension while it is loaded for the first time, sliding in its grip included. Pure.
-/// </summary>
-/// <remarks>
-/// Brittle: a line up to the strength. Yielding: a cubic that leaves the origin with the stiffness and reaches the peak
-/// level, a half cosine down to the plateau, and the plateau up to the break. Sliding out: a line up to the holding force of
-/// the grip, which then falls as the length still held (dry friction over the held length; the trade's own picture, no source).
-/// </remarks>
+/// <summary>Force against a specimen's own extension while it is loaded for the first time, sliding in its grip included. Pure.</summary>
+/// <remarks>Brittle: a line up to the strength. Yielding: a cubic that leaves the origin with the stiffness and reaches the peak level, a
+/// half cosine down to the plateau, and the plateau up to the break. Sliding out: a line up to the holding force of the grip, which then
+/// falls as the length still held (dry friction over the held length; the trade's own picture, no source).</remarks>
 internal sealed class SpecimenCurve
 {
     private readonly VirtualSpecimen _specimen;
@@ -44,8 +40,7 @@ internal sealed class SpecimenCurve
         if (IsStraight) return _specimen.StiffnessNewtonsPerMillimetre * e;
         if (IsSlipping)
         {
-            return e <= _peak
-                ? _specimen.StiffnessNewtonsPerMillimetre * e
+            return e <= _peak ? _specimen.StiffnessNewtonsPerMillimetre * e
                 : _slipForce * (1 - ((e - _peak) / _specimen.GripLengthMillimetres));
         }
 

@@ -16,7 +16,7 @@ public sealed record VirtualSpecimen
     /// <summary>Its label.</summary>
     public required string Label { get; init; }
 
-    /// <summary>The greatest force it bears, in newtons, above 0. See <see cref="OfStress"/>.</summary>
+    /// <summary>The greatest force it bears, in newtons, above 0.</summary>
     public required double StrengthNewtons { get; init; }
 
     /// <summary>Its own stiffness between the grips at the start, in N/mm, above 0.</summary>
@@ -28,9 +28,8 @@ public sealed record VirtualSpecimen
     /// <summary>How it fails.</summary>
     public SpecimenBehaviour Behaviour { get; init; }
 
-    /// <summary>
-    /// For <see cref="SpecimenBehaviour.Yielding"/>: extension at its peak as a multiple of strength over stiffness, 1.2 to 3.
-    /// </summary>
+    /// <summary>For <see cref="SpecimenBehaviour.Yielding"/>: extension at its peak as a multiple of strength over stiffness, 1.2 to
+    /// 3.</summary>
     public double PeakStretch { get; init; } = 1.5;
 
     /// <summary>For <see cref="SpecimenBehaviour.Yielding"/>: the plateau's force as a share of the peak, 0.1 to 1.</summary>
@@ -62,27 +61,13 @@ public sealed record VirtualSpecimen
     /// <summary>A recording that is played instead of all of the above; null for a specimen that follows its figures.</summary>
     public RecordedForce? Recorded { get; init; }
 
-    /// <summary>A specimen whose strength is given as a stress.</summary>
-    /// <param name="label">Its label.</param>
-    /// <param name="strengthMegapascals">Its true strength, in MPa (N/mm²).</param>
-    /// <param name="trueWidthMillimetres">Its true width, in mm: not what a caliper says of it.</param>
-    /// <param name="trueThicknessMillimetres">Its true thickness, in mm.</param>
-    public static VirtualSpecimen OfStress(
-        string label, double strengthMegapascals, double trueWidthMillimetres, double trueThicknessMillimetres) => new()
-        {
-            Label = label,
-            StrengthNewtons = strengthMegapascals * trueWidthMillimetres * trueThicknessMillimetres,
-        };
-
     /// <summary>Says what is wrong with the figures.</summary>
     /// <exception cref="ArgumentException">A figure is outside its range; the message names it.</exception>
     public void Validate()
     {
         Require(StrengthNewtons > 0 && double.IsFinite(StrengthNewtons), nameof(StrengthNewtons), "above 0");
-        Require(
-            StiffnessNewtonsPerMillimetre > 0 && double.IsFinite(StiffnessNewtonsPerMillimetre),
-            nameof(StiffnessNewtonsPerMillimetre),
-            "above 0");
+        Require(StiffnessNewtonsPerMillimetre > 0 && double.IsFinite(StiffnessNewtonsPerMillimetre),
+            nameof(StiffnessNewtonsPerMillimetre), "above 0");
         Require(SlackMillimetres is >= 0 and < 1000, nameof(SlackMillimetres), "0 to 1,000 mm");
         Require(PeakStretch is >= 1.2 and <= 3, nameof(PeakStretch), "1.2 to 3");
         Require(PlateauShare is >= 0.1 and <= 1, nameof(PlateauShare), "0.1 to 1");

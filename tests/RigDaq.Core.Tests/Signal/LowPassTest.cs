@@ -1,4 +1,4 @@
-using RigDaq.Core.Signal;
+using RigDaq.Corpus;
 
 namespace RigDaq.Core.Tests.Signal;
 

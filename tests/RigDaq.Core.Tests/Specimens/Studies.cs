@@ -2,6 +2,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Trace;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Core.Tests.Specimens;
 
@@ -41,20 +42,7 @@ internal static class Studies
     public static Run Run(string specimenId, double? peakForceNewtons, PullEnding ending = PullEnding.Broken, RunVoid? voided = null,
         int number = 0) => new()
         {
-            Head = new PullHead
-            {
-                RunId = $"run-{specimenId}-{number}",
-                StudyId = "fan",
-                SpecimenId = specimenId,
-                SequenceId = "s",
-                CalibrationId = "c",
-                StartedAt = Start,
-                Settings = new PullSettings(),
-                Device = new RigDevice("0123456789abcdef", "rig", 1, true),
-                ZeroCounts = 0,
-                NoiseCounts = 1,
-                IntervalSeconds = 0.01,
-            },
+            Head = AnyPull.Head with { RunId = $"run-{specimenId}-{number}", StudyId = "fan", SpecimenId = specimenId, StartedAt = Start },
             Ending = ending,
             EndedAt = Start,
             RevisedAt = Start,

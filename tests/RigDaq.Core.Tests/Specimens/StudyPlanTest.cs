@@ -111,13 +111,11 @@ public class StudyPlanTest
     }
 
     [Fact]
-    public void A_label_names_study_specimen_group_and_place_and_its_code_reads_back()
+    public void A_label_names_study_specimen_group_and_place()
     {
         Study study = Demo.Make(Studies.Start);
         SpecimenLabel label = SpecimenLabel.Of(study)[0];
         Assert.Equal("fan-and-heat/P01A-01", label.Code);
-        Assert.Equal(("fan-and-heat", "P01A-01"), SpecimenLabel.Read(label.Code));
         Assert.Equal("Alder, fan on, 190 °C", label.Lines[0]);
-        Assert.Null(SpecimenLabel.Read("nothing"));
     }
 }

@@ -6,6 +6,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Core.Uncertainty;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Core.Tests.Strength;
 
@@ -79,21 +80,7 @@ public sealed class UncertaintyOriginsTest
         var section = new SectionForStrength(40, 0.2, "per specimen") { CaliperSlopeMillimetres = 14 };
         return new Run
         {
-            Head = new PullHead
-            {
-                RunId = "r",
-                StudyId = "s",
-                SpecimenId = "p",
-                SequenceId = "q",
-                CalibrationId = "c",
-                StartedAt = DateTimeOffset.UnixEpoch,
-                Settings = new PullSettings(),
-                Device = new RigDevice("d", "bench rig", 1, false),
-                ZeroCounts = 0,
-                NoiseCounts = 1,
-                IntervalSeconds = 0.01,
-                Bench = bench,
-            },
+            Head = AnyPull.Head with { Bench = bench },
             Ending = PullEnding.Broken,
             EndedAt = DateTimeOffset.UnixEpoch,
             RevisedAt = DateTimeOffset.UnixEpoch,

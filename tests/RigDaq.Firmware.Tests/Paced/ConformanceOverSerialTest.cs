@@ -1,5 +1,6 @@
 using System.IO.Ports;
 using RigDaq.Protocol.Conformance;
+using RigDaq.Protocol.Tests.Conformance;
 using RigDaq.Protocol.Tests.Firmware;
 
 namespace RigDaq.Firmware.Tests.Paced;

@@ -1,5 +1,4 @@
 using System.IO.Pipelines;
-using RigDaq.Protocol.Conformance;
 
 namespace RigDaq.Protocol.Tests.Conformance;
 

@@ -1,5 +1,4 @@
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Trace;
 using ScottPlot;
 

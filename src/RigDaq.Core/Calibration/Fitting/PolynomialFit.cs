@@ -55,8 +55,7 @@ public sealed record PolynomialFit
         int terms = constant ? degree + 1 : degree;
         int n = x.Count;
         int distinct = x.Distinct().Count();
-        if (distinct < terms || n <= terms)
-            throw new CalibrationRefusedException(CoreText.FittingTooFewPoints(n, distinct, terms));
+        if (distinct < terms || n <= terms) throw new CalibrationRefusedException(CoreText.FittingTooFewPoints(n, distinct, terms));
         double greatest = x.Max(Math.Abs);
         double scale = Math.Pow(2, Math.Ceiling(Math.Log2(greatest)));
         int first = constant ? 0 : 1;

@@ -92,8 +92,8 @@ internal sealed class ReadingTable
 
     private static void Check(CalibrationReading reading, int index)
     {
-        if (!double.IsFinite(reading.Counts)) throw new CalibrationRefusedException(CoreText.FittingCountsNotFinite, index,
-            ReadingField.Counts);
+        if (!double.IsFinite(reading.Counts))
+            throw new CalibrationRefusedException(CoreText.FittingCountsNotFinite, index, ReadingField.Counts);
         if (reading.Counts is >= CalibrationReading.CountsMax or <= CalibrationReading.CountsMin)
             throw new CalibrationRefusedException(CoreText.FittingSaturated, index, ReadingField.Counts);
         if (!(reading.Reference.Newtons >= 0) || !double.IsFinite(reading.Reference.Newtons))

@@ -16,15 +16,13 @@ public sealed record SignalBin(long FirstMicroseconds, long LastMicroseconds, in
     {
         double before = sample.Counts - MeanCounts;
         double mean = MeanCounts + (before / (Samples + 1));
-        return new SignalBin(FirstMicroseconds, sample.DeviceMicroseconds, Samples + 1, mean, SquaresCounts
-            + (before * (sample.Counts - mean)));
+        return new SignalBin(FirstMicroseconds, sample.DeviceMicroseconds, Samples + 1, mean,
+            SquaresCounts + (before * (sample.Counts - mean)));
     }
 }
 
-/// <summary>
-/// The recent signal, as means over a tenth of a second or four samples, whichever is longer. A value: adding a sample gives another
-/// window.
-/// </summary>
+/// <summary>The recent signal, as means over a tenth of a second or four samples, whichever is longer. A value: adding a sample gives
+/// another window.</summary>
 public sealed record SignalWindow
 {
     /// <summary>Samples over which a reading's fluctuation is looked at.</summary>
@@ -73,8 +71,8 @@ public sealed record SignalWindow
         for (int i = Bins.Count - 1; i >= 0; i--)
         {
             samples += Bins[i].Samples;
-            if (Bins.Count - i >= BinsMin && samples >= samplesMin && (Bins[^1].LastMicroseconds - Bins[i].FirstMicroseconds)
-                / 1e6 >= seconds * 0.97)
+            if (Bins.Count - i >= BinsMin
+                && samples >= samplesMin && (Bins[^1].LastMicroseconds - Bins[i].FirstMicroseconds) / 1e6 >= seconds * 0.97)
                 return WindowReading.Of(Bins, i);
         }
 

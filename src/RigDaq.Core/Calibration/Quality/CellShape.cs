@@ -5,9 +5,8 @@ namespace RigDaq.Core.Calibration.Quality;
 
 /// <summary>
 /// What the references tell about the shape of the cell beside the chosen curve, kept so that it can be asked at any force. A cell that is
-/// not straight reads
-/// <c>F + c₂·F²/F_x + c₃·F³/F_x²</c> (F_x the greatest reference): what of it the curve leaves is what readings and references show in the
-/// means of the steps. A bow and an S of a data sheet's non-linearity are both of this form.
+/// not straight reads <c>F + c₂·F²/F_x + c₃·F³/F_x²</c> (F_x the greatest reference): what of it the curve leaves is what readings and
+/// references show in the means of the steps. A bow and an S of a data sheet's non-linearity are both of this form.
 /// </summary>
 public sealed record CellShape
 {
@@ -17,16 +16,12 @@ public sealed record CellShape
     /// <summary>The same, times what they would be.</summary>
     public required IReadOnlyList<double> Evidence { get; init; }
 
-    /// <summary>
-    /// What the fit makes of the square and of the cube of F/F_x: one polynomial in F/F_x each, of the degree of the curve, in units of
-    /// F_x. What it leaves of them is what a force is missed by.
-    /// </summary>
+    /// <summary>What the fit makes of the square and of the cube of F/F_x: one polynomial in F/F_x each, of the degree of the curve, in
+    /// units of F_x. What it leaves of them is what a force is missed by.</summary>
     public required IReadOnlyList<IReadOnlyList<double>> Absorbed { get; init; }
 
-    /// <summary>
-    /// By how much each coefficient is off, as the residuals show it were the cell straight: the errors that a bend is read from are in the
-    /// fit, too, unless it weighs each reading by its scatter. Empty in records from before it was kept.
-    /// </summary>
+    /// <summary>By how much each coefficient is off, as the residuals show it were the cell straight: the errors that a bend is read from
+    /// are in the fit, too, unless it weighs each reading by its scatter. Empty in records from before it was kept.</summary>
     public IReadOnlyList<double> Shift { get; init; } = [];
 
     /// <summary>What of that is the bend: for each coefficient what c₂ = 1 and c₃ = 1 take off again.</summary>
@@ -122,24 +117,20 @@ public sealed record CellShape
     /// <param name="depthNewtons">The non-linearity of the terminal line: the depth of a bow or of an S, rectangular within ± it.</param>
     /// <param name="fullScaleNewtons">The full scale that the depth belongs to.</param>
     /// <returns>By how much the curve is expected to read too high, and the standard uncertainty of that, both in newtons.</returns>
-    internal (double ExpectedNewtons, double StandardNewtons) At(
-        double forceNewtons, BudgetPlace line, double greatestNewtons, bool constant, double depthNewtons, double fullScaleNewtons)
+    internal (double ExpectedNewtons, double StandardNewtons) At(double forceNewtons, BudgetPlace line, double greatestNewtons,
+        bool constant, double depthNewtons, double fullScaleNewtons)
     {
         // Columns: c₂ and c₃ of a bow and of an S of one standard uncertainty, the part in proportion to the force left out: any
         // calibration takes it up.
         double share = greatestNewtons / fullScaleNewtons;
         double one = depthNewtons / Math.Sqrt(3) / greatestNewtons;
         var bySize = Matrix<double>.Build.DenseOfRows(
-        [
-            [-4 * one * share * share, -3 / DepthOfS * one * share * share],
-            [0, 2 / DepthOfS * one * share * share * share],
-        ]);
+        [[-4 * one * share * share, -3 / DepthOfS * one * share * share], [0, 2 / DepthOfS * one * share * share * share]]);
         var seen = bySize.Transpose() * Matrix<double>.Build.DenseOfRows(Information) * bySize;
         var evidence = bySize.Transpose() * Vector<double>.Build.DenseOfEnumerable(Evidence);
         double wider = Widenings.MaxBy(size => LogLikelihood(seen, evidence, size));
-        double straight = forceNewtons > greatestNewtons * ForceUncertainty.InsideMargin ? 0
-            : StraightBeforehand
-                / (StraightBeforehand + ((1 - StraightBeforehand) * Math.Exp(Math.Min(LogLikelihood(seen, evidence, wider), LogMax))));
+        double straight = forceNewtons > greatestNewtons * ForceUncertainty.InsideMargin ? 0 : StraightBeforehand
+            / (StraightBeforehand + ((1 - StraightBeforehand) * Math.Exp(Math.Min(LogLikelihood(seen, evidence, wider), LogMax))));
         (bySize, seen, evidence) = (bySize * wider, seen * (wider * wider), evidence * wider);
         var posterior = (seen + Matrix<double>.Build.DenseIdentity(2)).Inverse();
         var expected = posterior * evidence;

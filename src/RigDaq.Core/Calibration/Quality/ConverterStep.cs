@@ -2,10 +2,8 @@ using RigDaq.Core.Calibration.Fitting;
 
 namespace RigDaq.Core.Calibration.Quality;
 
-/// <summary>
-/// The converter's true step, found from the readings: some deliver counts whose last bits never change (a coarse converter behind a fine
-/// scale, counts that were shifted or multiplied). Readings then lie on a grid wider than one count.
-/// </summary>
+/// <summary>The converter's true step, found from the readings: some deliver counts whose last bits never change (a coarse converter behind
+/// a fine scale, counts that were shifted or multiplied). Readings then lie on a grid wider than one count.</summary>
 public static class ConverterStep
 {
     /// <summary>Readings that are looked at.</summary>
@@ -73,16 +71,14 @@ public static class ConverterStep
         return best;
     }
 
-    /// <summary>
-    /// By the readings, or by the ranges of their windows, where those show a wider one: a mean lies between the steps, a range is always
-    /// so many.
-    /// </summary>
+    /// <summary>By the readings, or by the ranges of their windows, where those show a wider one: a mean lies between the steps, a range is
+    /// always so many.</summary>
     internal static double Of(IReadOnlyList<CalibrationReading> readings)
     {
         double[] forces = [.. readings.Select(reading => reading.Reference.Newtons).Where(force => force > 0).Append(0).Distinct().Order()];
         double span = readings.Max(reading => reading.Counts) - readings.Min(reading => reading.Counts);
-        double closest = forces.Zip(forces.Skip(1), (one, next) => next - one).DefaultIfEmpty(0).Min() * span
-            / Math.Max(forces[^1], double.Epsilon);
+        double closest =
+            forces.Zip(forces.Skip(1), (one, next) => next - one).DefaultIfEmpty(0).Min() * span / Math.Max(forces[^1], double.Epsilon);
         double[] seen = [.. readings.Select(reading => reading.FluctuationCounts).OfType<double>().Where(range => range < 1e15)
             .Take(ReadingsMax)];
         double[] found = [Of(readings.Select(reading => reading.Counts), closest / ShareOfLoadStep, seen), OfRanges(seen),
@@ -156,8 +152,8 @@ public static class ConverterStep
         return (on * Math.Log((share * candidate) + 1 - share)) + ((all - on) * Math.Log(1 - share));
     }
 
-    private static double Tail(int n, int least, double p)
-        => least <= 0 ? 1 : 1 - MathNet.Numerics.Distributions.Binomial.CDF(p, n, least - 1);
+    private static double Tail(int n, int least, double p) =>
+        least <= 0 ? 1 : 1 - MathNet.Numerics.Distributions.Binomial.CDF(p, n, least - 1);
 
     private static long Divisor(long a, long b)
     {

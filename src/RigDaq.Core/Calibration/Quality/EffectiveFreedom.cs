@@ -29,8 +29,7 @@ public static class EffectiveFreedom
     public static double CoverageFactor(double degreesOfFreedom, double coverage)
     {
         double quantile = (1 + coverage) / 2;
-        return double.IsPositiveInfinity(degreesOfFreedom)
-            ? Normal.InvCDF(0, 1, quantile)
+        return double.IsPositiveInfinity(degreesOfFreedom) ? Normal.InvCDF(0, 1, quantile)
             : StudentT.InvCDF(0, 1, degreesOfFreedom, quantile);
     }
 }

@@ -27,8 +27,8 @@ internal static class GrowingNoise
     public static (double CountsPerNewton, double Freedom)? Of(IReadOnlyList<CalibrationReading> readings) =>
         Of(readings, reading => reading.NoiseCounts) ?? Of(readings, reading => reading.FluctuationCounts / StepReader.RangeOfWindow);
 
-    private static (double CountsPerNewton, double Freedom)? Of(IReadOnlyList<CalibrationReading> readings, Func<CalibrationReading,
-        double?> deviation)
+    private static (double CountsPerNewton, double Freedom)? Of(IReadOnlyList<CalibrationReading> readings,
+        Func<CalibrationReading, double?> deviation)
     {
         var windows = readings
             .Select(reading => (Square: Math.Pow(reading.Reference.Newtons, 2), Variance: Math.Pow(deviation(reading) ?? double.NaN, 2)))

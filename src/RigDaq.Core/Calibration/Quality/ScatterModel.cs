@@ -35,9 +35,7 @@ internal sealed record ScatterModel(Matrix<double> Covariance, double Variance, 
         double trace = product.Trace();
         double traceOfSquare = (product * product).Trace();
         double squares = fit.Residuals.Sum(value => value * value);
-        return new ScatterModel(
-            fit.Influence * shared * fit.Influence.Transpose() * (squares / trace),
-            squares / trace,
+        return new ScatterModel(fit.Influence * shared * fit.Influence.Transpose() * (squares / trace), squares / trace,
             trace * trace / traceOfSquare);
     }
 }

@@ -5,19 +5,15 @@ using RigDaq.Core.Calibration.References;
 
 namespace RigDaq.Core.Calibration.Quality;
 
-/// <summary>
-/// The rising readings as one mean a step, with what each mean is uncertain by: the scatter of the readings about their step and series,
-/// the error of a series' zero that all its readings share, the references, and the converter's step.
-/// </summary>
+/// <summary>The rising readings as one mean a step, with what each mean is uncertain by: the scatter of the readings about their step and
+/// series, the error of a series' zero that all its readings share, the references, and the converter's step.</summary>
 internal sealed class StepMeans
 {
     /// <summary>The level at which series are said to differ by more than their zeros and readings explain.</summary>
     private const double SeriesAlpha = 0.05;
 
-    /// <summary>
-    /// What is allowed on a zero's variance for being told by three returns or so: the mean of three squares falls below two thirds of its
-    /// expectation in 41 of 100 cases (χ² with 3 degrees of freedom).
-    /// </summary>
+    /// <summary>What is allowed on a zero's variance for being told by three returns or so: the mean of three squares falls below two
+    /// thirds of its expectation in 41 of 100 cases (χ² with 3 degrees of freedom).</summary>
     private const double FewReturns = 1.5;
 
     // Readings that differ by less than this share of the greatest force repeat exactly: it is the arithmetic's rounding.
@@ -48,10 +44,8 @@ internal sealed class StepMeans
     /// <summary>The variance of a series' zero over the mean variance of a reading.</summary>
     public required double ZeroRatio { get; init; }
 
-    /// <summary>
-    /// The variance of a reading at a force over the mean of all: the part that zeros have is the same everywhere, the rest comes of
-    /// hanging and grows with the force's square.
-    /// </summary>
+    /// <summary>The variance of a reading at a force over the mean of all: the part that zeros have is the same everywhere, the rest comes
+    /// of hanging and grows with the force's square.</summary>
     /// <param name="forceNewtons">The force.</param>
     public double RatioAt(double forceNewtons) => RatioAt(forceNewtons, GrowingPart, MeanSquareNewtons);
 
@@ -66,10 +60,8 @@ internal sealed class StepMeans
     /// <summary>The covariance of the reference forces, in N².</summary>
     public required Matrix<double> References { get; init; }
 
-    /// <summary>
-    /// The same as far as it can look like a bend. Where one figure a force was entered, nobody said what the forces share: they are taken
-    /// as weights that are hung one upon another, each further one with an error of its own.
-    /// </summary>
+    /// <summary>The same as far as it can look like a bend. Where one figure a force was entered, nobody said what the forces share: they
+    /// are taken as weights that are hung one upon another, each further one with an error of its own.</summary>
     public required Matrix<double> ReferencesAsBend { get; init; }
 
     /// <param name="table">The readings.</param>
@@ -122,8 +114,8 @@ internal sealed class StepMeans
     private static double RatioAt(double force, double growing, double meanSquare) => 1 - growing + (growing * force * force / meanSquare);
 
     // The variance of one reading in N², from an additive model of steps and series (a series' shift is its zero's error, judged apart).
-    private static (double Variance, int Freedom, bool Pure, double SeriesMeanSquare) Spread(
-        List<ReadingTable.Point> points, int[] stepOf, ReadingTable table, double perCount)
+    private static (double Variance, int Freedom, bool Pure, double SeriesMeanSquare) Spread(List<ReadingTable.Point> points, int[] stepOf,
+        ReadingTable table, double perCount)
     {
         int steps = table.Steps.Count;
         int series = table.RisingSeries.Count;
@@ -162,8 +154,8 @@ internal sealed class StepMeans
         if (!(variance > 0) || seriesMeanSquare is not { } between) return 1;
         double ratio = 1;
         if (table.ZeroReturnCounts.Count > 1)
-            ratio = Math.Min(1, FewReturns * table.ZeroReturnCounts.Values.Average(counts => counts * counts) / 2 * perCount * perCount
-                / variance);
+            ratio =
+            Math.Min(1, FewReturns * table.ZeroReturnCounts.Values.Average(counts => counts * counts) / 2 * perCount * perCount / variance);
         int series = table.RisingSeries.Count;
         if (series > 1 && between / variance > FisherSnedecor.InvCDF(series - 1, freedom, 1 - SeriesAlpha))
             ratio = Math.Max(ratio, ((between / variance) - 1) / table.Steps.Count);

@@ -26,28 +26,22 @@ public sealed record UncertaintyModel
     /// <summary>The greatest reference force in newtons.</summary>
     public required double GreatestReferenceNewtons { get; init; }
 
-    /// <summary>
-    /// The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons, with a
-    /// constant that (in N²) before it. Only in records from before <see cref="Shape"/> was kept.
-    /// </summary>
+    /// <summary>The line that a fit like the calibration's lays through a cell's bend F² at its reference forces F: its slope in newtons,
+    /// with a constant that (in N²) before it. Only in records from before <see cref="Shape"/> was kept.</summary>
     public IReadOnlyList<double> BendLine { get; init; } = [];
 
     /// <summary>What the references tell about the cell's shape beside the curve; null in records from before it was kept.</summary>
     public CellShape? Shape { get; init; }
 
-    /// <summary>
-    /// By how much the coefficients shift when the converter's rounding of one step's readings, or of the zeros, is off by one standard
-    /// uncertainty; empty where its step is one count.
-    /// </summary>
+    /// <summary>By how much the coefficients shift when the converter's rounding of one step's readings, or of the zeros, is off by one
+    /// standard uncertainty; empty where its step is one count.</summary>
     public IReadOnlyList<ReferenceShift> StepShifts { get; init; } = [];
 
     /// <summary>Resolution r in counts.</summary>
     public required double ResolutionCounts { get; init; }
 
-    /// <summary>
-    /// The standard uncertainty of one reading less its zero, in counts, from the converter's step and the fluctuation; null in records
-    /// from before it was kept (then r/√6).
-    /// </summary>
+    /// <summary>The standard uncertainty of one reading less its zero, in counts, from the converter's step and the fluctuation; null in
+    /// records from before it was kept (then r/√6).</summary>
     public double? ReadingStandardCounts { get; init; }
 
     /// <summary>The converter's step in counts where it is a coarse one: one reading's rounding, within ± half of it, is in the

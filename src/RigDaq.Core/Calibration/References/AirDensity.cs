@@ -14,8 +14,7 @@ public sealed record AirDensity(double KilogramsPerCubicMetre, double StandardUn
     /// <summary>At a height above the sea: ρ0·exp(−ρ0·g·h/p0) with p0 = 101,325 Pa (OIML R 111-1, annex E; from memory).</summary>
     public static AirDensity AtHeight(double heightMetres)
     {
-        double density = ConventionalKilogramsPerCubicMetre
-            * Math.Exp(-ConventionalKilogramsPerCubicMetre * 9.81 * heightMetres / 101_325);
+        double density = ConventionalKilogramsPerCubicMetre * Math.Exp(-ConventionalKilogramsPerCubicMetre * 9.81 * heightMetres / 101_325);
         return new AirDensity(density, density * RelativeHalfWidth / Math.Sqrt(3));
     }
 }

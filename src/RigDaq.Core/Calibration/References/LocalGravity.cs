@@ -29,18 +29,15 @@ public sealed record LocalGravity
     /// <summary>Metres above the sea, where it was computed.</summary>
     public double? HeightMetres { get; init; }
 
-    /// <summary>
-    /// Normal gravity by the closed form of GRS80 (Moritz, Bulletin géodésique 1980) less the free-air gradient 3.086e-6 s⁻².
-    /// </summary>
+    /// <summary>Normal gravity by the closed form of GRS80 (Moritz, Bulletin géodésique 1980) less the free-air gradient 3.086e-6
+    /// s⁻².</summary>
     /// <param name="latitudeDegrees">−90 to 90.</param>
     /// <param name="heightMetres">−450 to 6,000.</param>
     /// <exception cref="RefusalException">A figure is out of range.</exception>
     public static LocalGravity At(double latitudeDegrees, double heightMetres)
     {
-        if (!(latitudeDegrees is >= -90 and <= 90))
-            throw new RefusalException(CoreText.LatitudeNotPossible);
-        if (!(heightMetres is >= HeightMetresMin and <= HeightMetresMax))
-            throw new RefusalException(CoreText.HeightNotPossible);
+        if (!(latitudeDegrees is >= -90 and <= 90)) throw new RefusalException(CoreText.LatitudeNotPossible);
+        if (!(heightMetres is >= HeightMetresMin and <= HeightMetresMax)) throw new RefusalException(CoreText.HeightNotPossible);
         double sin = Math.Sin(latitudeDegrees * Math.PI / 180);
         double normal = 9.7803267715 * (1 + (0.001931851353 * sin * sin)) / Math.Sqrt(1 - (0.0066943800229 * sin * sin));
         double local = normal - (3.086e-6 * heightMetres);

@@ -2,10 +2,8 @@ using RigDaq.Core.Text;
 
 namespace RigDaq.Core.Calibration.References;
 
-/// <summary>
-/// The part of a force's standard uncertainty that one source brings. Parts of one source in several forces move together (one weight in
-/// two combinations, one gravity in all); different sources are independent.
-/// </summary>
+/// <summary>The part of a force's standard uncertainty that one source brings. Parts of one source in several forces move together (one
+/// weight in two combinations, one gravity in all); different sources are independent.</summary>
 /// <param name="Source">What it is: the same words mean the same source. They are kept with the readings and compared, never shown, so they
 /// have no translation.</param>
 /// <param name="Newtons">By how much the force changes when the source is off by one standard uncertainty; signed.</param>

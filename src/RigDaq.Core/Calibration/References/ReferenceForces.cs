@@ -14,16 +14,12 @@ public static class ReferenceForces
     /// <summary>The source of forces whose uncertainty was entered as one figure each: taken to move together.</summary>
     public const string EnteredSource = "reference forces as entered";
 
-    /// <summary>
-    /// The lever's name where there is only one. It is shown, but it also names the share of the ratio that is kept with readings: in
-    /// another language it would be another lever, so it is no text.
-    /// </summary>
+    /// <summary>The lever's name where there is only one. It is shown, but it also names the share of the ratio that is kept with readings:
+    /// in another language it would be another lever, so it is no text.</summary>
     public const string SoleLever = "the lever";
 
-    /// <summary>
-    /// The force of weights on one hook. By the conventional mass m_c (8000 kg/m³ in air of 1.2 kg/m³; OIML D 28, R 111-1):
-    /// <c>F = m_c·(1 − 1.2/8000)/(1 − 1.2/ρ)·g·(1 − ρ_air/ρ)</c>. Weights of one certificate share their error, so theirs add linearly.
-    /// </summary>
+    /// <summary>The force of weights on one hook. By the conventional mass m_c (8000 kg/m³ in air of 1.2 kg/m³; OIML D 28, R 111-1): <c>F =
+    /// m_c·(1 − 1.2/8000)/(1 − 1.2/ρ)·g·(1 − ρ_air/ρ)</c>. Weights of one certificate share their error, so theirs add linearly.</summary>
     /// <exception cref="RefusalException">A weight hangs twice, or none hangs.</exception>
     public static ReferenceForce Hanging(IReadOnlyList<Weight> weights, LocalGravity gravity, AirDensity air)
     {
@@ -92,8 +88,7 @@ public static class ReferenceForces
         double displayStepNewtons, string reading)
     {
         if (!(newtons >= 0) || !double.IsFinite(newtons)) throw new RefusalException(CoreText.DisplayNotPossible);
-        if (!(relativeStandardUncertainty is >= 0 and < 1))
-            throw new RefusalException(CoreText.ReferenceCellUncertaintyNotPossible);
+        if (!(relativeStandardUncertainty is >= 0 and < 1)) throw new RefusalException(CoreText.ReferenceCellUncertaintyNotPossible);
         if (!(displayStepNewtons >= 0)) throw new RefusalException(CoreText.DisplayStepNotPossible);
         return new ReferenceForce
         {
@@ -107,10 +102,8 @@ public static class ReferenceForces
         };
     }
 
-    /// <summary>
-    /// A force that is simply stated. With an uncertainty it is taken to move together with the other stated ones, as forces that share
-    /// gravity or a certificate do: that is the cautious reading for a straight line.
-    /// </summary>
+    /// <summary>A force that is simply stated. With an uncertainty it is taken to move together with the other stated ones, as forces that
+    /// share gravity or a certificate do: that is the cautious reading for a straight line.</summary>
     public static ReferenceForce Entered(double newtons, double? standardUncertaintyNewtons = null) => new()
     {
         Newtons = newtons,
@@ -119,10 +112,8 @@ public static class ReferenceForces
     };
 
     private static double ForceNewtons(double massKilograms, double density, LocalGravity gravity, AirDensity air) =>
-        massKilograms
-        * (1 - (AirDensity.ConventionalKilogramsPerCubicMetre / Weight.ConventionalDensityKilogramsPerCubicMetre))
-        / (1 - (AirDensity.ConventionalKilogramsPerCubicMetre / density))
-        * gravity.MetresPerSecondSquared
+        massKilograms * (1 - (AirDensity.ConventionalKilogramsPerCubicMetre / Weight.ConventionalDensityKilogramsPerCubicMetre))
+        / (1 - (AirDensity.ConventionalKilogramsPerCubicMetre / density)) * gravity.MetresPerSecondSquared
         * (1 - (air.KilogramsPerCubicMetre / density));
 
     private static string SourceOf(Weight weight) =>

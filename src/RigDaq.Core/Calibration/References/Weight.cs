@@ -15,10 +15,8 @@ public enum WeightBasis
     Improvised,
 }
 
-/// <summary>
-/// One weight that a person owns. Its mass is the conventional mass (OIML D 28): what certificates and class marks state and what
-/// scales show.
-/// </summary>
+/// <summary>One weight that a person owns. Its mass is the conventional mass (OIML D 28): what certificates and class marks state and what
+/// scales show.</summary>
 public sealed record Weight
 {
     /// <summary>Relative half-width of a density that was not stated; it hardly matters near 1.2 kg/m³ of air.</summary>
@@ -88,8 +86,7 @@ public sealed record Weight
     public static Weight Improvised(string name, double kilograms, double plusMinusKilograms,
         double densityKilogramsPerCubicMetre = ConventionalDensityKilogramsPerCubicMetre)
     {
-        if (!(plusMinusKilograms > 0))
-            throw new RefusalException(CoreText.ImprovisedWithoutPlusMinus);
+        if (!(plusMinusKilograms > 0)) throw new RefusalException(CoreText.ImprovisedWithoutPlusMinus);
         return Checked(new Weight
         {
             Name = name,

@@ -63,8 +63,8 @@ internal static class CalibrationGuideOptions
 
     /// <summary>Makes the plan out of weights and wishes, once the sets that are kept can be looked at.</summary>
     /// <exception cref="InputException">Something is missing or out of range.</exception>
-    public static Func<RigDiary,
-        (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options, string source)
+    public static Func<RigDiary, (GuidePlan Plan, CalibrationCircumstances Circumstances)> Plan(ParseResult parsed, DaemonOptions options,
+        string source)
     {
         string set = parsed.GetValue(Weights) ?? throw new InputException(TerminalText.GuideWeightsMissing);
         LocalGravity gravity = Gravity(options.Site, source);

@@ -33,8 +33,8 @@ internal sealed class CalibrationTable
 
     public static CalibrationTable Read(string file) => new(CsvTable.Read(file, Series, Direction, Reference, Counts));
 
-    public static CalibrationTable Read(string file, TextReader reader)
-        => new(CsvTable.Read(file, reader, Series, Direction, Reference, Counts));
+    public static CalibrationTable Read(string file, TextReader reader) =>
+        new(CsvTable.Read(file, reader, Series, Direction, Reference, Counts));
 
     public CalibrationFit Fit(FitSettings settings, UncertaintyInputs? inputs = null)
     {

@@ -14,8 +14,7 @@ namespace RigDaq.Daemon.Commands;
 internal static class CalibrationWeightsFile
 {
     private const string Name = "name", Mass = "mass_kg", Class = "class", Certificate = "certificate",
-        Expanded = "expanded_uncertainty_kg",
-        Factor = "coverage_factor", PlusMinus = "plus_minus_kg", Density = "density_kg_per_m3";
+        Expanded = "expanded_uncertainty_kg", Factor = "coverage_factor", PlusMinus = "plus_minus_kg", Density = "density_kg_per_m3";
 
     /// <summary>Reads a set from its file and keeps it, or finds a kept one.</summary>
     /// <param name="nameOrFile">A file, or the name of a kept set.</param>
@@ -31,8 +30,8 @@ internal static class CalibrationWeightsFile
         }
 
         var kept = diary.WeightSets();
-        return kept.FirstOrDefault(set => set.Name == nameOrFile) ?? throw new InputException(
-            TerminalText.WeightsSetNotThere(nameOrFile, [.. kept.Select(set => set.Name)]));
+        return kept.FirstOrDefault(set => set.Name == nameOrFile)
+            ?? throw new InputException(TerminalText.WeightsSetNotThere(nameOrFile, [.. kept.Select(set => set.Name)]));
     }
 
     internal static IReadOnlyList<Weight> Weights(CsvTable table)
@@ -60,8 +59,7 @@ internal static class CalibrationWeightsFile
             return known[0] switch
             {
                 Class => Core.Calibration.References.Weight.OfClass(name, mass, ClassOf(row), density),
-                Expanded
-                    => Core.Calibration.References.Weight.OfCertificate(name, mass, row.Number(Expanded), row.Text(Certificate),
+                Expanded => Core.Calibration.References.Weight.OfCertificate(name, mass, row.Number(Expanded), row.Text(Certificate),
                     row.NumberOrNull(Factor) ?? 2, density),
                 _ => Core.Calibration.References.Weight.Improvised(name, mass, row.Number(PlusMinus), density),
             };
@@ -73,7 +71,6 @@ internal static class CalibrationWeightsFile
     }
 
     private static WeightClass ClassOf(CsvRow row) =>
-        Enum.TryParse(row.Text(Class), out WeightClass value) && Enum.IsDefined(value) && !char.IsAsciiDigit(row.Text(Class)[0])
-            ? value
-            : throw row.Fault(Class, TerminalText.WeightsClassNotKnown(row.Text(Class), Enum.GetNames<WeightClass>()));
+        Enum.TryParse(row.Text(Class), out WeightClass value) && Enum.IsDefined(value) && !char.IsAsciiDigit(row.Text(Class)[0]) ? value
+        : throw row.Fault(Class, TerminalText.WeightsClassNotKnown(row.Text(Class), Enum.GetNames<WeightClass>()));
 }

@@ -16,7 +16,6 @@ internal static class ForceList
         string[] parts = text.Split(',', StringSplitOptions.TrimEntries);
         if (parts.Length > ForcesMax) throw new InputException(TerminalText.FitAtForces(option, ForcesMax));
         return [.. parts.Select(part => double.TryParse(part, NumberStyles.Float, CultureInfo.InvariantCulture, out double force)
-            && force is > 0 and < double.PositiveInfinity
-            ? force : throw new InputException(TerminalText.FitAtForces(option, ForcesMax)))];
+            && force is > 0 and < double.PositiveInfinity ? force : throw new InputException(TerminalText.FitAtForces(option, ForcesMax)))];
     }
 }

@@ -43,8 +43,7 @@ internal static class CompareCommand
     /// <exception cref="InputException">The file or an option is wrong.</exception>
     internal static ComparisonAnswer Compare(string file, ComparisonOptions options, EarlierTables? earlier = null)
     {
-        if (!(options.MarginPercent > 0 && options.MarginPercent < 100))
-            throw new InputException(TerminalText.CompareMarginRange);
+        if (!(options.MarginPercent > 0 && options.MarginPercent < 100)) throw new InputException(TerminalText.CompareMarginRange);
         if (!(options.ConfidencePercent > 50 && options.ConfidencePercent < 100))
             throw new InputException(TerminalText.CompareConfidenceRange);
         if (!(options.KeepsPercent > 0 && options.KeepsPercent < 100)) throw new InputException(TerminalText.CompareKeepsRange);

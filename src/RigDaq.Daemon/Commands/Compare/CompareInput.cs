@@ -38,8 +38,7 @@ internal static class CompareInput
         WarnOfOddRows(table, measured, warnings);
         if (!separatePrints) warnings.AddRange(SharedPrints(observations));
         int groups = observations.Select(o => o.Group).Distinct().Count();
-        if (groups > GroupsMax)
-            throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
+        if (groups > GroupsMax) throw InputException.In(table.File, TerminalText.CompareGroupsTooMany(groups, GroupsMax));
         return new ComparedTable(observations, [.. failed.Select(Failed)]);
     }
 

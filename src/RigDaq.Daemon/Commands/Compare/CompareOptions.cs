@@ -71,8 +71,8 @@ internal sealed class CompareOptions
         if (text is null || text.Trim() == "all") return null;
         string[] named = text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         string? unknown = named.FirstOrDefault(name => !QuestionNames.All.Contains(name));
-        if (unknown is not null
-            || named.Length == 0) throw new InputException(TerminalText.CompareQuestionUnknown(unknown ?? text, QuestionNames.All));
+        if (unknown is not null || named.Length == 0)
+            throw new InputException(TerminalText.CompareQuestionUnknown(unknown ?? text, QuestionNames.All));
         return named;
     }
 

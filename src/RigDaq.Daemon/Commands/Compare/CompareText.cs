@@ -13,8 +13,7 @@ internal static class CompareText
     public static void Write(ComparisonAnswer answer, ComparisonOptions options, TextWriter output)
     {
         string confidence = options.ConfidencePercent.ToString("0.##", CultureInfo.InvariantCulture);
-        string[][] rows =
-            [[TerminalText.CompareGroupHead, TerminalText.CompareCountHead, TerminalText.ComparePrintsHead,
+        string[][] rows = [[TerminalText.CompareGroupHead, TerminalText.CompareCountHead, TerminalText.ComparePrintsHead,
             TerminalText.CompareMeanHead(options.Units.Stress.Symbol), TerminalText.CompareIntervalHead(confidence),
             TerminalText.CompareVariationHead], .. answer.Groups.Select(group => Row(group, options.Units.Stress))];
         int[] widths = [.. Enumerable.Range(0, rows[0].Length).Select(c => rows.Max(r => r[c].Length))];
@@ -49,9 +48,8 @@ internal static class CompareText
     private static string[] Row(GroupStatistics group, Unit unit)
     {
         bool known = group.Low is not null;
-        (string mean, string low, string high) = known
-            ? NumberText.Of(unit.Of(group.Mean), unit.Of(group.Low!.Value), unit.Of(group.High!.Value))
-                : (unit.Figure(group.Mean, 2), "", "");
+        (string mean, string low, string high) = known ? NumberText.Of(unit.Of(group.Mean), unit.Of(group.Low!.Value),
+            unit.Of(group.High!.Value)) : (unit.Figure(group.Mean, 2), "", "");
         return
         [
             new GroupKey(group.Material, group.Condition, group.Setting).Describe(""),

@@ -8,7 +8,6 @@ namespace RigDaq.Daemon.Commands;
 internal static class DecimalText
 {
     /// <exception cref="InputException">It is none.</exception>
-    public static decimal Read(string option, string text)
-        => decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value)
-        ? value : throw new InputException(TerminalText.OptionNotNumber(option, text));
+    public static decimal Read(string option, string text) => decimal.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture,
+        out decimal value) ? value : throw new InputException(TerminalText.OptionNotNumber(option, text));
 }

@@ -42,8 +42,7 @@ internal static class ComplianceFile
     private static double? Number(string file, JsonElement root, string key)
     {
         if (!root.TryGetProperty(key, out JsonElement value) || value.ValueKind == JsonValueKind.Null) return null;
-        return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out double number) && double.IsFinite(number)
-            ? number
+        return value.ValueKind == JsonValueKind.Number && value.TryGetDouble(out double number) && double.IsFinite(number) ? number
             : throw InputException.In(file, TerminalText.InputKeyNumber(key));
     }
 }

@@ -25,8 +25,8 @@ internal static class ComplianceOptions
     {
         (double? length, double? section) = (parsed.GetValue(Length), parsed.GetValue(Section));
         if (length is null && section is null) return null;
-        if (length is null
-            || section is null) throw new InputException(TerminalText.ComplianceBarHalfSaid((length is null ? Length : Section).Name));
+        if (length is null || section is null)
+            throw new InputException(TerminalText.ComplianceBarHalfSaid((length is null ? Length : Section).Name));
         var bar = new StiffBar(length.Value, section.Value, parsed.GetValue(Modulus));
         bar.Validate();
         return bar;

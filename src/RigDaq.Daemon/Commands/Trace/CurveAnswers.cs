@@ -19,9 +19,8 @@ namespace RigDaq.Daemon.Commands;
 /// <param name="Units">Of pictures.</param>
 /// <param name="DelaySeconds">How long before its stamp a conversion looked at the force.</param>
 /// <param name="Picture">Where a picture goes, without ending; null where none is wanted.</param>
-internal sealed record TraceWish(
-    ForceCurve? Calibration, DetectionSettings Settings, MachineCompliance? Compliance, ReadingOptions Reading, Units Units,
-        double DelaySeconds, string? Picture);
+internal sealed record TraceWish(ForceCurve? Calibration, DetectionSettings Settings, MachineCompliance? Compliance, ReadingOptions Reading,
+    Units Units, double DelaySeconds, string? Picture);
 
 /// <summary>The answers for one file: one a curve, or why there are none.</summary>
 internal sealed record CurveAnswers(IReadOnlyList<TraceAnswer> Answers, FileFailure? Failure, int Status, ReadingOptions? Used)
@@ -55,8 +54,8 @@ internal sealed record CurveAnswers(IReadOnlyList<TraceAnswer> Answers, FileFail
     private static CurveAnswers Others(string file, TraceWish wish)
     {
         TableReading reading = CurveFile.Read(file, wish.Reading);
-        if (wish.Calibration is null && reading.Curves.Any(curve => curve.InCounts)) throw InputException.In(file,
-            AppText.TraceCountsWithoutCalibration);
+        if (wish.Calibration is null && reading.Curves.Any(curve => curve.InCounts))
+            throw InputException.In(file, AppText.TraceCountsWithoutCalibration);
         var answers = new List<TraceAnswer>();
         bool several = reading.Curves.Count > 1;
         foreach (RecordedCurve curve in reading.Curves)

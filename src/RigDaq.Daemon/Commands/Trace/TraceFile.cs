@@ -40,13 +40,11 @@ internal static class TraceFile
         bool inCounts = table.Has(Counts);
         if (inCounts == table.Has(Force))
         {
-            throw InputException.In(file, inCounts
-                ? TerminalText.TraceForceAndCounts(Force, Counts)
-                : TerminalText.TraceNoForce(Force, Counts));
+            throw InputException.In(file,
+                inCounts ? TerminalText.TraceForceAndCounts(Force, Counts) : TerminalText.TraceNoForce(Force, Counts));
         }
 
-        if (inCounts && curve is null)
-            throw InputException.In(file, AppText.TraceCountsWithoutCalibration);
+        if (inCounts && curve is null) throw InputException.In(file, AppText.TraceCountsWithoutCalibration);
         string valueColumn = inCounts ? Counts : Force;
         bool hasPosition = table.Has(Position);
         var trace = new RecordedTrace(table.Rows.Count, inCounts, hasPosition) { ConverterDelaySeconds = delaySeconds };
@@ -56,8 +54,8 @@ internal static class TraceFile
             trace.TimesSeconds[i] = faults.Read(row, Time);
             trace.Values[i] = faults.Read(row, valueColumn);
             if (hasPosition) trace.PositionsMillimetres![i] = faults.Read(row, Position);
-            if (i > 0 && trace.TimesSeconds[i] < trace.TimesSeconds[i - 1]) faults
-                .Add(row.Fault(Time, TerminalText.TraceTimeFalls(row.Text(Time))));
+            if (i > 0 && trace.TimesSeconds[i] < trace.TimesSeconds[i - 1])
+                faults.Add(row.Fault(Time, TerminalText.TraceTimeFalls(row.Text(Time))));
         }
 
         faults.ThrowIfAny();
@@ -108,14 +106,12 @@ internal static class TraceFile
             if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("coefficients", out JsonElement list)
                 || list.ValueKind != JsonValueKind.Array)
                 throw InputException.In(file, TerminalText.TraceCoefficientsList);
-            double[] coefficients = [.. list.EnumerateArray().Select(item =>
-                item.ValueKind == JsonValueKind.Number ? item.GetDouble()
-                    : throw InputException.In(file, TerminalText.TraceCoefficientsNumbers))];
+            double[] coefficients = [.. list.EnumerateArray().Select(item => item.ValueKind == JsonValueKind.Number ? item.GetDouble()
+                : throw InputException.In(file, TerminalText.TraceCoefficientsNumbers))];
             if (!root.TryGetProperty("degree", out JsonElement given) || given.ValueKind != JsonValueKind.Number
                 || !given.TryGetInt32(out int degree))
                 throw InputException.In(file, TerminalText.TraceDegree);
-            if (coefficients.Length == degree + 1)
-                throw InputException.In(file, TerminalText.TraceFittedWithConstant);
+            if (coefficients.Length == degree + 1) throw InputException.In(file, TerminalText.TraceFittedWithConstant);
             if (coefficients.Length != degree || degree is < 1 or > 3)
                 throw InputException.In(file, TerminalText.TraceCoefficientsNotDegree(coefficients.Length, degree));
             if (!coefficients.All(double.IsFinite) || coefficients[0] == 0)

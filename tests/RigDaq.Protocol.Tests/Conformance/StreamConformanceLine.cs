@@ -1,4 +1,6 @@
-namespace RigDaq.Protocol.Conformance;
+using RigDaq.Protocol.Conformance;
+
+namespace RigDaq.Protocol.Tests.Conformance;
 
 /// <summary>A device behind an open duplex stream (a serial port's) in real time.</summary>
 /// <param name="stream">The line; its owner closes it.</param>

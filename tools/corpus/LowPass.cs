@@ -1,12 +1,10 @@
 using NWaves.Filters.Butterworth;
 
-namespace RigDaq.Core.Signal;
+namespace RigDaq.Corpus;
 
-/// <summary>
-/// A Butterworth low-pass of second order for the live picture and for slopes. Never for forces that are reported: it lowers a
-/// sharp peak. Designed by NWaves (bilinear transform), run in double precision as a transposed direct form II. It starts settled
-/// on its first value. Allocates nothing per sample; not thread-safe.
-/// </summary>
+/// <summary>A Butterworth low-pass of second order, to show what it does to a peak: the program itself has none, for it lowers a sharp
+/// one. Designed by NWaves (bilinear transform), run in double precision as a transposed direct form II. It starts settled on its first
+/// value. Allocates nothing per sample; not thread-safe.</summary>
 public sealed class LowPass
 {
     /// <summary>The order.</summary>
