@@ -28,10 +28,7 @@ internal sealed record ModelShape(bool[] Free, VarianceComponents Held)
     }
 }
 
-/// <summary>A contrast of group means and how far it can be trusted.</summary>
-/// <param name="Estimate">On the model's scale.</param>
-/// <param name="StandardError">Of it.</param>
-/// <param name="DegreesOfFreedom">Of that.</param>
+/// <summary>A contrast of group means on the model's scale, and how far it can be trusted.</summary>
 internal readonly record struct ContrastEstimate(double Estimate, double StandardError, double DegreesOfFreedom);
 
 /// <summary>

@@ -4,12 +4,8 @@ using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Mixed;
 
-/// <summary>One setting on one print: all that the model needs of its specimens.</summary>
-/// <param name="Group">Index of its group.</param>
-/// <param name="Print">Index of its print.</param>
-/// <param name="N">Specimens.</param>
-/// <param name="Mean">Their mean on the model's scale.</param>
-/// <param name="SumOfSquares">Of deviations from that mean.</param>
+/// <summary>One setting on one print: the indices of its group and print, and all that the model needs of its <c>N</c> specimens, on its
+/// own scale.</summary>
 internal sealed record StretchSample(int Group, int Print, int N, double Mean, double SumOfSquares);
 
 /// <summary>Strengths as sums over stretches: groups, the prints that hold them, and what belongs to one material and condition.</summary>
@@ -100,16 +96,11 @@ internal sealed class StretchTable
     }
 }
 
-/// <summary>How specimens scatter within stretches.</summary>
-/// <param name="Variance">On the model's scale, squared; 0 without degrees of freedom.</param>
-/// <param name="Degrees">What it rests on.</param>
-/// <param name="Specimens">How many there are.</param>
+/// <summary>How specimens scatter within stretches, on the model's scale, squared; the variance is 0 without degrees of freedom.</summary>
 internal readonly record struct Scatter(double Variance, int Degrees, int Specimens);
 
-/// <summary>One material in one condition: its groups and prints.</summary>
-/// <param name="Groups">Its groups.</param>
-/// <param name="Prints">The stretches of each print.</param>
-/// <param name="Components">Into how many parts prints and settings fall that share nothing.</param>
+/// <summary>One material in one condition: its groups, the stretches of each print, and into how many parts prints and settings fall that
+/// share nothing.</summary>
 internal sealed record StretchFamily(IReadOnlyList<int> Groups, IReadOnlyList<StretchSample[]> Prints, int Components)
 {
     public static StretchFamily Of(IEnumerable<StretchSample> stretches)

@@ -2,8 +2,5 @@ using RigDaq.Core.Mixed;
 
 namespace RigDaq.Core.Questions;
 
-/// <summary>A question that is a contrast of group means.</summary>
-/// <param name="Identity">Which one: question, material, condition, settings.</param>
-/// <param name="Contrast">The contrast.</param>
-/// <param name="Settings">How many settings it runs over.</param>
+/// <summary>A question that is a contrast of group means, over so many settings; its identity says which one.</summary>
 internal sealed record Asked(QuestionAnswer Identity, Contrast Contrast, int Settings = 1);

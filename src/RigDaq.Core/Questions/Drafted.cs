@@ -3,10 +3,7 @@ using RigDaq.Core.Statistics;
 
 namespace RigDaq.Core.Questions;
 
-/// <summary>An answer on its way, before the family's adjustment.</summary>
-/// <param name="Asked">The question.</param>
-/// <param name="By">Who answers.</param>
-/// <param name="Estimate">The figures; null where there are none.</param>
+/// <summary>An answer on its way, before the family's adjustment; without an estimate where there are no figures.</summary>
 internal sealed record Drafted(Asked Asked, IContrasts By, ContrastEstimate? Estimate)
 {
     /// <summary>Two-sided.</summary>

@@ -49,9 +49,7 @@ internal sealed class GroupOrigins
     }
 }
 
-/// <summary>Strengths that were imported, of all.</summary>
-/// <param name="Imported">Without a trace of ours.</param>
-/// <param name="Total">All.</param>
+/// <summary>Strengths that were imported without a trace of ours, of all.</summary>
 internal readonly record struct ImportedShare(int Imported, int Total)
 {
     public static ImportedShare operator +(ImportedShare a, ImportedShare b) => new(a.Imported + b.Imported, a.Total + b.Total);

@@ -34,33 +34,12 @@ public static class StudyCorrections
         return ChangeSpecimen(study, specimenId, s => s with { PrintId = printId, Setting = setting });
     }
 
-    /// <summary>Notes where the broken piece lies among those kept.</summary>
-    public static Study Keep(Study study, string specimenId, int? keptAs)
-        => ChangeSpecimen(study, specimenId, s => s with { KeptAs = keptAs });
-
     /// <summary>Gives a condition another name, wherever it stands, the plan included.</summary>
     public static Study RenameCondition(Study study, string from, string to)
     {
         Require(study.Prints.Any(p => p.Condition == from), CoreText.StudyHasNoCondition(study.Id, from));
         Require(!string.IsNullOrWhiteSpace(to), CoreText.ConditionNeedsName);
-        string Rename(string name) => name == from ? to : name;
-        return study with
-        {
-            Prints = [.. study.Prints.Select(p => p with { Condition = Rename(p.Condition) })],
-            ReferenceCondition = study.ReferenceCondition is { } reference ? Rename(reference) : null,
-            PlannedComparisons = study.PlannedComparisons is { } planned
-                ? [.. planned.Select(c => c with { Condition = Rename(c.Condition), Reference = Rename(c.Reference) })] : null,
-            Control = study.Control is { } control ? control with { Condition = Rename(control.Condition) } : null,
-            // What was set against keeps matching.
-            Earlier = [.. study.Earlier.Select(e => e with
-            {
-                Control = e.Control is { } group ? group with { Condition = Rename(group.Condition) } : null,
-                Stretches = [.. e.Stretches.Select(s => s with { Condition = Rename(s.Condition) })],
-            })],
-            PlannedQuestions = study.PlannedQuestions is { } asked
-                ? [.. asked.Select(q => q with { Condition = q.Condition is { } c ? Rename(c) : null, AgainstCondition = q.AgainstCondition
-                    is { } a ? Rename(a) : null })] : null,
-        };
+        return Renamed(study, name => name, name => name == from ? to : name);
     }
 
     /// <summary>Gives a material another name, wherever it stands.</summary>
@@ -68,23 +47,41 @@ public static class StudyCorrections
     {
         Require(study.Prints.Any(p => p.Material == from), CoreText.StudyHasNoMaterial(study.Id, from));
         Require(!string.IsNullOrWhiteSpace(to), CoreText.MaterialNeedsName);
-        string Rename(string name) => name == from ? to : name;
+        return Renamed(study, name => name == from ? to : name, name => name);
+    }
+
+    private static Study Renamed(Study study, Func<string, string> material, Func<string, string> condition)
+    {
+        string? Material(string? name) => name is null ? null : material(name);
+        string? Condition(string? name) => name is null ? null : condition(name);
+        GroupKey? Group(GroupKey? key) => key is null ? null
+            : key with { Material = material(key.Material), Condition = condition(key.Condition) };
         return study with
         {
-            Prints = [.. study.Prints.Select(p => p with { Material = Rename(p.Material) })],
-            Materials = [.. study.Materials.Select(m => m with { Name = Rename(m.Name) })],
-            PlannedComparisons = study.PlannedComparisons is { } planned
-                ? [.. planned.Select(c => c with { Material = Rename(c.Material) })] : null,
-            ReferenceMaterial = study.ReferenceMaterial is { } reference ? Rename(reference) : null,
-            Control = study.Control is { } control ? control with { Material = Rename(control.Material) } : null,
+            Prints = [.. study.Prints.Select(p => p with { Material = material(p.Material), Condition = condition(p.Condition) })],
+            Materials = [.. study.Materials.Select(m => m with { Name = material(m.Name) })],
+            ReferenceCondition = Condition(study.ReferenceCondition),
+            ReferenceMaterial = Material(study.ReferenceMaterial),
+            PlannedComparisons = study.PlannedComparisons is { } planned ? [.. planned.Select(c => c with
+            {
+                Material = material(c.Material),
+                Condition = condition(c.Condition),
+                Reference = condition(c.Reference),
+            })] : null,
+            Control = Group(study.Control),
+            // What was set against keeps matching.
             Earlier = [.. study.Earlier.Select(e => e with
             {
-                Control = e.Control is { } group ? group with { Material = Rename(group.Material) } : null,
-                Stretches = [.. e.Stretches.Select(s => s with { Material = Rename(s.Material) })],
+                Control = Group(e.Control),
+                Stretches = [.. e.Stretches.Select(s => s with { Material = material(s.Material), Condition = condition(s.Condition) })],
             })],
-            PlannedQuestions = study.PlannedQuestions is { } asked
-                ? [.. asked.Select(q => q with { Material = q.Material is { } m ? Rename(m) : null, AgainstMaterial = q.AgainstMaterial
-                    is { } a ? Rename(a) : null })] : null,
+            PlannedQuestions = study.PlannedQuestions is { } asked ? [.. asked.Select(q => q with
+            {
+                Material = Material(q.Material),
+                Condition = Condition(q.Condition),
+                AgainstMaterial = Material(q.AgainstMaterial),
+                AgainstCondition = Condition(q.AgainstCondition),
+            })] : null,
         };
     }
 

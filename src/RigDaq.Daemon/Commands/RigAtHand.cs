@@ -9,10 +9,8 @@ using RigDaq.Rig.Links;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>What every command at the rig begins with: the configuration and the line to the device that it names.</summary>
-/// <param name="Options">The configuration.</param>
-/// <param name="Source">Where it stands, for messages.</param>
-/// <param name="Link">The line.</param>
+/// <summary>What every command at the rig begins with: the configuration, where it stands (for messages), and the line to the device that
+/// it names.</summary>
 internal sealed record RigAtHand(DaemonOptions Options, string Source, IRigLinkOpener Link)
 {
     private static readonly TimeSpan ReadyMax = TimeSpan.FromSeconds(30);

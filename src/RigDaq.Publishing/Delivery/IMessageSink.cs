@@ -7,9 +7,7 @@ internal interface IMessageSink
     Task<PublishAnswer> PublishAsync(string topic, ReadOnlyMemory<byte> payload, bool retain, CancellationToken cancellation);
 }
 
-/// <summary>What became of a message.</summary>
-/// <param name="Outcome">In short.</param>
-/// <param name="Reason">The broker's words where it refused.</param>
+/// <summary>What became of a message; the reason is the broker's words where it refused.</summary>
 internal readonly record struct PublishAnswer(PublishOutcome Outcome, string Reason = "");
 
 /// <summary>What became of a message, in short.</summary>

@@ -8,10 +8,8 @@ using RigDaq.Tables.Text;
 
 namespace RigDaq.Tables.Files;
 
-/// <summary>One sheet of a workbook as a grid: numbers as they are kept (not as they are shown), with a decimal point.</summary>
-/// <param name="Grid">Its cells.</param>
-/// <param name="Name">The sheet.</param>
-/// <param name="Sheets">All sheets.</param>
+/// <summary>One sheet of a workbook as a grid: numbers as they are kept (not as they are shown), with a decimal point. Sheets are
+/// all.</summary>
 internal sealed record WorkbookSheet(Grid Grid, string Name, IReadOnlyList<string> Sheets);
 
 /// <summary>Reads .xlsx and .xls.</summary>

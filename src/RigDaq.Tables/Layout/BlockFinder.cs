@@ -4,11 +4,7 @@ using RigDaq.Tables.Words;
 
 namespace RigDaq.Tables.Layout;
 
-/// <summary>Rows of numbers that stand together.</summary>
-/// <param name="FirstRow">Its first row.</param>
-/// <param name="LastRow">Its last row.</param>
-/// <param name="Columns">The most cells of a row in it.</param>
-/// <param name="Score">How much of it are numbers.</param>
+/// <summary>Rows of numbers that stand together: first and last row, the most cells of a row, and how much of it are numbers.</summary>
 internal sealed record Block(int FirstRow, int LastRow, int Columns, int Score);
 
 /// <summary>Finds the table among headings, notes and summaries: the longest run of rows that hold numbers.</summary>

@@ -2,10 +2,7 @@ using RigDaq.Virtual.Physics;
 
 namespace RigDaq.Virtual.Device;
 
-/// <summary>One conversion as the device has it in hand.</summary>
-/// <param name="Number">Counts every conversion since the start.</param>
-/// <param name="EndedAtSeconds">When it ended, in rig time.</param>
-/// <param name="Counts">The counts.</param>
+/// <summary>One conversion as the device has it in hand; its end in rig time.</summary>
 internal readonly record struct Conversion(uint Number, double EndedAtSeconds, int Counts);
 
 /// <summary>The converter's beat. Rig time advances on a fixed lattice, a whole number of steps a conversion, so that the counts depend on
