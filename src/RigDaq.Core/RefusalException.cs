@@ -2,10 +2,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core;
 
-/// <summary>
-/// What a person asked for cannot be done as it was asked; the sentences say why and what to do. Only this is shown as advice: an argument
-/// that the program itself got wrong is an <see cref="ArgumentException"/>, and a fault of ours.
-/// </summary>
+/// <summary>What a person asked for cannot be done as it was asked; the sentences say why and what to do. Only this is shown as advice: an
+/// argument that the program itself got wrong is an <see cref="ArgumentException"/>, and a fault of ours.</summary>
 public class RefusalException : Exception
 {
     /// <summary>A refusal.</summary>

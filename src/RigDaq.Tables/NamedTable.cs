@@ -9,10 +9,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Tables;
 
-/// <summary>
-/// A table with one header line that says what stands below it: commas, semicolons or tabs, decimal point or comma, any encoding
-/// that curves may have, or a workbook. Lines that begin with # are remarks.
-/// </summary>
+/// <summary>A table with one header line that says what stands below it: commas, semicolons or tabs, decimal point or comma, any encoding
+/// that curves may have, or a workbook. Lines that begin with # are remarks.</summary>
 public sealed class NamedTable
 {
     private readonly Grid _grid;
@@ -60,8 +58,8 @@ public sealed class NamedTable
         {
             if (bytes.IsEmpty) throw new TableRefusedException(TablesText.TableEmpty);
             if (FileKind.Refusal(bytes.Span) is { } refusal) throw new TableRefusedException(refusal);
-            if (FileKind.IsZip(bytes.Span)
-                || FileKind.IsCompound(bytes.Span)) return (new NamedTable(WorkbookReader.Read(bytes, null).Grid), null);
+            if (FileKind.IsZip(bytes.Span) || FileKind.IsCompound(bytes.Span))
+                return (new NamedTable(WorkbookReader.Read(bytes, null).Grid), null);
             (string text, _) = TextDecoding.Decode(bytes.Span, null);
             if (text.Contains('\0')) throw new TableRefusedException(TablesText.KindBinary);
             string header = text.Split('\n').FirstOrDefault(line => line.Trim() is [not '#', ..]) ?? "";
@@ -101,8 +99,7 @@ public sealed class NamedTable
         string text = Text(row, column);
         value = null;
         if (text.Length == 0) return true;
-        if (!decimal.TryParse(text.Replace(_mark, '.'), NumberStyles.Float, CultureInfo.InvariantCulture,
-            out decimal number)) return false;
+        if (!decimal.TryParse(text.Replace(_mark, '.'), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal number)) return false;
         value = number;
         return true;
     }

@@ -9,9 +9,8 @@ using RigDaq.Text;
 namespace RigDaq.Tables;
 
 /// <summary>
-/// Reads recordings that other programs wrote: bytes become cells, cells a proposal of what each column is, and that becomes
-/// curves in SI. A pure function; whatever is wrong with the file comes back as faults, all at once, with as much of the proposal
-/// as there is.
+/// Reads recordings that other programs wrote: bytes become cells, cells a proposal of what each column is, and that becomes curves in SI.
+/// A pure function; whatever is wrong with the file comes back as faults, all at once, with as much of the proposal as there is.
 /// </summary>
 public static class RecordedTable
 {
@@ -43,12 +42,10 @@ public static class RecordedTable
         if (options.Sign is { } sign && !sign.Equals(ReadingOptions.KeepSign, StringComparison.OrdinalIgnoreCase)
             && !sign.Equals(ReadingOptions.TurnSign, StringComparison.OrdinalIgnoreCase))
             faults.Add(null, null, TablesText.SignNotKnown(sign));
-        if (options.RateHertz is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null,
-            TablesText.RateAboveZero);
-        if (options.SpeedMillimetresPerSecond is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null,
-            TablesText.SpeedAboveZero);
-        if (options.RateHertz is not null
-            && options.SpeedMillimetresPerSecond is not null) faults.Add(null, null, TablesText.RateAndSpeed);
+        if (options.RateHertz is not (null or (> 0 and < double.PositiveInfinity))) faults.Add(null, null, TablesText.RateAboveZero);
+        if (options.SpeedMillimetresPerSecond is not (null or (> 0 and < double.PositiveInfinity)))
+            faults.Add(null, null, TablesText.SpeedAboveZero);
+        if (options.RateHertz is not null && options.SpeedMillimetresPerSecond is not null) faults.Add(null, null, TablesText.RateAndSpeed);
         if (options.SkipLines is < 0) faults.Add(null, null, TablesText.SkipNegative);
     }
 
@@ -87,8 +84,7 @@ public static class RecordedTable
             DecimalMark = proposal.Mark.ToString(),
             HeaderLine = hasHeader ? grid.Line(proposal.Header.Row) : null,
             FirstLine = grid.Line(proposal.Block.FirstRow),
-            TimesFrom = options.RateHertz is not null ? "rate" : options.SpeedMillimetresPerSecond is not null ? "speed"
-                : "column",
+            TimesFrom = options.RateHertz is not null ? "rate" : options.SpeedMillimetresPerSecond is not null ? "speed" : "column",
             Columns = [.. proposal.Columns.Select(column =>
                 new ColumnReading(column.Index + 1, column.Name, column.Role, column.UnitShown, column.Why))],
             Preview = Preview(grid, hasHeader ? proposal.Header.Row : proposal.Block.FirstRow),
@@ -103,8 +99,7 @@ public static class RecordedTable
         List<RecordedCurve> curves = finisher.Finish(built, proposal.Curves[0].Force.Role == ColumnRole.Counts);
         return reading with
         {
-            Curves = faults.Any ? []
-            : curves,
+            Curves = faults.Any ? [] : curves,
             Turned = finisher.Turned,
             Warnings = warnings,
             Faults = faults.All()
@@ -118,13 +113,11 @@ public static class RecordedTable
         {
             if (grid.IsBlank(row)) continue;
             int at = row;
-            rows.Add([.. Enumerable.Range(0, Math.Min(grid.Count(row), PreviewColumns))
-                .Select(column => Shown(grid.Text(at, column)))]);
+            rows.Add([.. Enumerable.Range(0, Math.Min(grid.Count(row), PreviewColumns)).Select(column => Shown(grid.Text(at, column)))]);
         }
 
         return rows;
     }
 
-    private static string Shown(string cell) =>
-        cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
+    private static string Shown(string cell) => cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
 }

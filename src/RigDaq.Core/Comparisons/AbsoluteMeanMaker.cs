@@ -19,8 +19,7 @@ internal static class AbsoluteMeanMaker
         Run[] used = [.. kept.Where(s => !s.Imported).Select(s => byId[s.RunId])];
         int calibrations = used.Where(r => r.Head.Recording is null).Select(r => r.Head.CalibrationId).Distinct(StringComparer.Ordinal)
             .Count();
-        if (calibrations > 1)
-            warnings.Add(CoreText.RunsUnderSeveralCalibrations(calibrations));
+        if (calibrations > 1) warnings.Add(CoreText.RunsUnderSeveralCalibrations(calibrations));
         return [.. answer.Groups.Select(group =>
         {
             var key = new GroupKey(group.Material, group.Condition, group.Setting);

@@ -19,14 +19,13 @@ public static class Comparer
     /// <param name="failed">Stretches that could not be printed; null for none.</param>
     /// <exception cref="ArgumentException">There is no observation, one is not finite or beyond <see cref="StrengthMegapascalsMax"/>, an
     /// option is out of its range, or the reference condition is nowhere.</exception>
-    public static ComparisonAnswer Compare(
-        IReadOnlyList<Observation> observations, ComparisonOptions options, IReadOnlyList<FailedStretch>? failed = null)
+    public static ComparisonAnswer Compare(IReadOnlyList<Observation> observations, ComparisonOptions options,
+        IReadOnlyList<FailedStretch>? failed = null)
     {
         options.Check();
         if (observations.Count == 0) throw new ArgumentException("There are no strengths to compare.");
-        if (observations
-            .Any(o =>
-            !(Math.Abs(o.StrengthMegapascals) <= StrengthMegapascalsMax))) throw new ArgumentException("A strength is not a number, or far beyond any strength.");
+        if (observations.Any(o => !(Math.Abs(o.StrengthMegapascals) <= StrengthMegapascalsMax)))
+            throw new ArgumentException("A strength is not a number, or far beyond any strength.");
         if (options.ReferenceCondition is { } wanted && observations.All(o => o.Group.Condition != wanted))
             throw new ArgumentException($"No group has the reference condition “{wanted}”.");
 
@@ -40,8 +39,7 @@ public static class Comparer
         PairComparison[] compared = [.. pairs.Select(pair => new PairComparison(pair.B, pair.A, pooled, options, warnings))];
         IReadOnlyList<double?> adjusted = Holm.Adjust([.. compared.Select(c => c.P)]);
         Comparison[] comparisons = [.. compared.Select((c, i) => c.Conclude(adjusted[i], compared.Length))];
-        if (comparisons.Length > 1)
-            warnings.Add(CoreText.ComparisonIntervalsUnadjusted);
+        if (comparisons.Length > 1) warnings.Add(CoreText.ComparisonIntervalsUnadjusted);
         IReadOnlyList<SettingSeries> series = SettingSeriesMaker.Of(groups, pooled, options, warnings);
         QuestionAnswers answered = QuestionAnswerer.Answer(observations, options, failed);
         return new ComparisonAnswer(statistics, comparisons, [.. warnings.Concat(answered.Warnings).Distinct()], series)
@@ -68,9 +66,7 @@ public static class Comparer
         }
 
         string[] single = [.. groups.Where(g => !g.HasSeveralPrints).Select(g => g.Name(unit))];
-        if (single.Length > 0)
-            warnings.Add(CoreText.OnePrintOnly(single));
-        if (pooled is { DegreesOfFreedom: < 4 })
-            warnings.Add(CoreText.FewDegreesBetweenPrints(pooled.DegreesOfFreedom));
+        if (single.Length > 0) warnings.Add(CoreText.OnePrintOnly(single));
+        if (pooled is { DegreesOfFreedom: < 4 }) warnings.Add(CoreText.FewDegreesBetweenPrints(pooled.DegreesOfFreedom));
     }
 }

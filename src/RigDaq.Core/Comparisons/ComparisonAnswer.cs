@@ -9,11 +9,8 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="Comparisons">In the order of first appearance.</param>
 /// <param name="Warnings">In whole sentences.</param>
 /// <param name="Series">Across settings, one for each material and condition that has two settings or more.</param>
-public sealed record ComparisonAnswer(
-    IReadOnlyList<GroupStatistics> Groups,
-    IReadOnlyList<Comparison> Comparisons,
-    IReadOnlyList<Sentence> Warnings,
-    IReadOnlyList<SettingSeries> Series)
+public sealed record ComparisonAnswer(IReadOnlyList<GroupStatistics> Groups, IReadOnlyList<Comparison> Comparisons,
+    IReadOnlyList<Sentence> Warnings, IReadOnlyList<SettingSeries> Series)
 {
     /// <summary>The model behind the answers; null where no strength can enter it.</summary>
     public QuestionModel? Model { get; init; }

@@ -16,8 +16,8 @@ internal static class ComparisonPairs
         return options.ReferenceCondition is { } reference ? WithReference(groups, reference, options, warnings) : AllPairs(groups);
     }
 
-    private static List<(GroupSample, GroupSample)> Planned(
-        IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned, ComparisonOptions options, List<Sentence> warnings)
+    private static List<(GroupSample, GroupSample)> Planned(IReadOnlyList<GroupSample> groups, IReadOnlyList<PlannedComparison> planned,
+        ComparisonOptions options, List<Sentence> warnings)
     {
         var pairs = new List<(GroupSample, GroupSample)>();
         foreach (PlannedComparison plan in planned)
@@ -38,16 +38,14 @@ internal static class ComparisonPairs
                 g.Key.Material == plan.Material && g.Key.Setting == plan.Setting && g.Key.Condition == condition);
         }
 
-        string[] outside = [.. groups.Where(g => !planned.Any(p =>
-            p.Material == g.Key.Material && p.Setting == g.Key.Setting
-                && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
-        if (outside.Length > 0)
-            warnings.Add(CoreText.OutsidePlan(outside));
+        string[] outside = [.. groups.Where(g => !planned.Any(p => p.Material == g.Key.Material && p.Setting == g.Key.Setting
+            && (p.Condition == g.Key.Condition || p.Reference == g.Key.Condition))).Select(g => g.Name(options.SettingUnit))];
+        if (outside.Length > 0) warnings.Add(CoreText.OutsidePlan(outside));
         return pairs;
     }
 
-    private static List<(GroupSample, GroupSample)> WithReference(
-        IReadOnlyList<GroupSample> groups, string reference, ComparisonOptions options, List<Sentence> warnings)
+    private static List<(GroupSample, GroupSample)> WithReference(IReadOnlyList<GroupSample> groups, string reference,
+        ComparisonOptions options, List<Sentence> warnings)
     {
         var pairs = new List<(GroupSample, GroupSample)>();
         foreach (GroupSample group in groups)

@@ -17,15 +17,11 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="HighMegapascals">The upper end.</param>
 /// <param name="ChangePercent">From the mean of all sessions before it; null for the first.</param>
 /// <param name="Outside">Whether it lies outside the chart's limits; false where there are none yet.</param>
-public sealed record ControlPoint(
-    string StudyId, string Name, DateTimeOffset? At, int N, int Imported, double MeanMegapascals, double? LowMegapascals,
-        double? HighMegapascals, double? ChangePercent, bool Outside);
+public sealed record ControlPoint(string StudyId, string Name, DateTimeOffset? At, int N, int Imported, double MeanMegapascals,
+    double? LowMegapascals, double? HighMegapascals, double? ChangePercent, bool Outside);
 
-/// <summary>
-/// A control over the sessions: Shewhart's chart of individual values on the logarithm (NIST/SEMATECH e-Handbook 6.3.2.2), its limits from
-/// the first
-/// <see cref="BaselineSessions"/>.
-/// </summary>
+/// <summary>A control over the sessions: Shewhart's chart of individual values on the logarithm (NIST/SEMATECH e-Handbook 6.3.2.2), its
+/// limits from the first <see cref="BaselineSessions"/>.</summary>
 public sealed record ControlHistory
 {
     /// <summary>Sessions before there are limits: fewer say too little of how they scatter.</summary>
@@ -87,8 +83,7 @@ public sealed record ControlHistory
         EarlierCalibration[] withUncertainty = [.. stretches.SelectMany(s => s.Calibrations).Where(c => c.StandardPercent is not null)];
 
         // Calibrations are independent of each other; each moves its share of the specimens together.
-        double calibration =
-            Math.Sqrt(withUncertainty.GroupBy(c => c.Id)
+        double calibration = Math.Sqrt(withUncertainty.GroupBy(c => c.Id)
             .Sum(c => Math.Pow(c.Sum(one => one.Specimens * one.StandardPercent!.Value) / 100 / values.Length, 2)));
         double? half = values.Length < 2 ? null : Math.Sqrt(
             Math.Pow(StudentT.TwoSidedQuantile(0.05, values.Length - 1), 2) * Moments.SumOfSquares(values) / (values.Length - 1)

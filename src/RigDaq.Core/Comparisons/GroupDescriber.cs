@@ -23,8 +23,7 @@ internal static class GroupDescriber
         if (group.Mean <= 0) warnings.Add(CoreText.GroupMeanNotAboveZero(name));
         if (estimate is { IsConstant: true } && !constant) warnings.Add(CoreText.GroupPrintsConstant(name));
 
-        if (group.Mean > LikelyMegapascalsMax)
-            warnings.Add(CoreText.GroupTooStrong(name, options.Units.Stress.Text(group.Mean, 0)));
+        if (group.Mean > LikelyMegapascalsMax) warnings.Add(CoreText.GroupTooStrong(name, options.Units.Stress.Text(group.Mean, 0)));
 
         Interval? interval = null;
         if (estimate is { IsConstant: false } e && !constant)

@@ -31,12 +31,10 @@ internal sealed class PairComparison
         {
             _means = means;
             _ratio = means.RatioInterval(options.Alpha);
-            if (_ratio is null && a.Mean > 0)
-                warnings.Add(CoreText.PairPercentUnbounded(group, reference));
+            if (_ratio is null && a.Mean > 0) warnings.Add(CoreText.PairPercentUnbounded(group, reference));
         }
 
-        if (b.HasSeveralPrints != a.HasSeveralPrints)
-            warnings.Add(CoreText.PairOfUnequalPrints(group, reference));
+        if (b.HasSeveralPrints != a.HasSeveralPrints) warnings.Add(CoreText.PairOfUnequalPrints(group, reference));
     }
 
     public double? P => _means?.P;

@@ -45,8 +45,8 @@ public sealed record RetainedStrength(decimal Setting, double? Percent, double? 
 /// <summary>Makes the series of an answer.</summary>
 internal static class SettingSeriesMaker
 {
-    public static IReadOnlyList<SettingSeries> Of(
-        IReadOnlyList<GroupSample> groups, PooledPrints? pooled, ComparisonOptions options, List<Sentence> warnings)
+    public static IReadOnlyList<SettingSeries> Of(IReadOnlyList<GroupSample> groups, PooledPrints? pooled, ComparisonOptions options,
+        List<Sentence> warnings)
     {
         var series = new List<SettingSeries>();
         foreach (var family in groups.Where(g => g.Key.Setting is not null).GroupBy(g => (g.Key.Material, g.Key.Condition)))

@@ -15,14 +15,11 @@ namespace RigDaq.Core.Comparisons;
 /// <param name="Counts">How the runs of each group ended and how many are voided.</param>
 /// <param name="Warnings">What a person should know beyond the answer's own warnings.</param>
 /// <param name="Strengths">Every strength that was used or voided, in the order of pulling.</param>
-public sealed record StudyAnswer(
-    ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts, IReadOnlyList<Sentence> Warnings,
-        IReadOnlyList<SpecimenStrength> Strengths)
+public sealed record StudyAnswer(ComparisonAnswer? Answer, ComparisonAnswer? WithVoids, IReadOnlyList<GroupCounts> Counts,
+    IReadOnlyList<Sentence> Warnings, IReadOnlyList<SpecimenStrength> Strengths)
 {
-    /// <summary>
-    /// Group means as absolute MPa, with what the calibration adds; comparisons leave that out, because it cancels between runs under one
-    /// calibration.
-    /// </summary>
+    /// <summary>Group means as absolute MPa, with what the calibration adds; comparisons leave that out, because it cancels between runs
+    /// under one calibration.</summary>
     public IReadOnlyList<AbsoluteMean> AbsoluteMeans { get; init; } = [];
 }
 
@@ -33,9 +30,8 @@ public sealed record StudyAnswer(
 /// specimens; null where not known.</param>
 /// <param name="LowMegapascals">The lower end of the interval joined with that share at k = 2; null where there is no interval.</param>
 /// <param name="HighMegapascals">Its upper end.</param>
-public sealed record AbsoluteMean(
-    GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals, double? LowMegapascals,
-        double? HighMegapascals);
+public sealed record AbsoluteMean(GroupKey Group, double MeanMegapascals, double? CalibrationStandardUncertaintyMegapascals,
+    double? LowMegapascals, double? HighMegapascals);
 
 /// <summary>Compares the groups of a study by its runs. Pure: what it returns changes only when study or runs do.</summary>
 public static class StudyComparison
@@ -48,9 +44,9 @@ public static class StudyComparison
     /// <param name="units">What sentences are written in; null for SI. Figures stay MPa.</param>
     /// <param name="questions">Which questions are answered; null for all. Without any no model is fitted.</param>
     /// <param name="earlier">Earlier studies that its groups are set against beside those that the study itself names.</param>
-    public static StudyAnswer Of(
-        Study study, IReadOnlyList<Run> runs, double confidencePercent = 95, IReadOnlySet<PullEnding>? endings = null, Units? units = null,
-        IReadOnlyList<string>? questions = null, IReadOnlyList<EarlierStudy>? earlier = null)
+    public static StudyAnswer Of(Study study, IReadOnlyList<Run> runs, double confidencePercent = 95,
+        IReadOnlySet<PullEnding>? endings = null, Units? units = null, IReadOnlyList<string>? questions = null,
+        IReadOnlyList<EarlierStudy>? earlier = null)
     {
         var warnings = new List<Sentence>();
         StudyRuns collected = StudyRuns.Collect(study, runs, endings ?? StudyRuns.BrokenOnly, warnings);

@@ -14,10 +14,8 @@ public sealed record GroupWeibull(GroupKey Group, WeibullFit? Fit, Sentence Prob
 /// <summary>Weibull fits of a study's groups.</summary>
 public static class StudyWeibull
 {
-    /// <summary>
-    /// Fits each group: strengths that count are failures, strengths voided as grip failures are right-censored (the layers held
-    /// at least so much), those voided for another reason are left out.
-    /// </summary>
+    /// <summary>Fits each group: strengths that count are failures, strengths voided as grip failures are right-censored (the layers held
+    /// at least so much), those voided for another reason are left out.</summary>
     public static IReadOnlyList<GroupWeibull> Of(StudyAnswer answer, double confidencePercent = 95) =>
         [.. answer.Strengths.GroupBy(s => s.Group).Select(group =>
         {

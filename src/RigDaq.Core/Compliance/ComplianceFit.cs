@@ -10,10 +10,8 @@ namespace RigDaq.Core.Compliance;
 /// <param name="PositionMillimetres">Of the crosshead.</param>
 public readonly record struct CompliancePoint(double ForceNewtons, double PositionMillimetres);
 
-/// <summary>
-/// A machine's give, measured by pulling on a bar so stiff that all the crosshead's way is the machine's (or whose own give is known
-/// and taken off): a line through position against force, with how good that line is.
-/// </summary>
+/// <summary>A machine's give, measured by pulling on a bar so stiff that all the crosshead's way is the machine's (or whose own give is
+/// known and taken off): a line through position against force, with how good that line is.</summary>
 public sealed record ComplianceFit
 {
     /// <summary>The fewest samples that a line is put through.</summary>
@@ -102,13 +100,10 @@ public sealed record ComplianceFit
             throw new RefusalException(CoreText.ComplianceTooFewSamples(SamplesMin, greatest > 0 ? loaded.Length : 0));
         double[] forces = [.. loaded.Select(i => forcesNewtons[i])];
         double[] positions = [.. loaded.Select(i => positionsMillimetres[i])];
-        if (greatest < NoisesMin * noiseNewtons)
-            throw new RefusalException(CoreText.ComplianceForceTooSmall(greatest, NoisesMin));
-        if (positions.Distinct().Count() < PositionsMin)
-            throw new RefusalException(CoreText.CompliancePositionsTooCoarse(PositionsMin));
+        if (greatest < NoisesMin * noiseNewtons) throw new RefusalException(CoreText.ComplianceForceTooSmall(greatest, NoisesMin));
+        if (positions.Distinct().Count() < PositionsMin) throw new RefusalException(CoreText.CompliancePositionsTooCoarse(PositionsMin));
         var line = BlockedLine.Of(forces, positions);
-        if (!(line.Slope > 0) || !double.IsFinite(line.Slope))
-            throw new RefusalException(CoreText.ComplianceSignWrong);
+        if (!(line.Slope > 0) || !double.IsFinite(line.Slope)) throw new RefusalException(CoreText.ComplianceSignWrong);
         double middle = (FromPercent / 100 * greatest / 2) + (greatest / 2);
         BlockedLine lower = Half(forces, positions, force => force <= middle, line),
             upper = Half(forces, positions, force => force >= middle, line);
@@ -119,16 +114,16 @@ public sealed record ComplianceFit
         double ofBend = bend / 2 / Math.Sqrt(3), ofBars = StiffBar.RelativeUncertainty * ofBar;
         var warnings = new List<Sentence>();
         if (bar is null) warnings.Add(CoreText.ComplianceHoldsBar);
-        double noiseOfBend = Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError)
-            + (upper.SlopeStandardError * upper.SlopeStandardError));
+        double noiseOfBend =
+            Math.Sqrt((lower.SlopeStandardError * lower.SlopeStandardError) + (upper.SlopeStandardError * upper.SlopeStandardError));
         if (Math.Abs(bend) > HalvesPercentMax / 100 * line.Slope && Math.Abs(bend) > 2 * noiseOfBend)
             warnings.Add(CoreText.ComplianceNotStraight(lower.Slope, middle, upper.Slope, 100 * bend / line.Slope));
 
         return new ComplianceFit
         {
             MillimetresPerNewton = give,
-            StandardUncertaintyMillimetresPerNewton = Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofBend * ofBend)
-                + (ofBars * ofBars)),
+            StandardUncertaintyMillimetresPerNewton =
+                Math.Sqrt((line.SlopeStandardError * line.SlopeStandardError) + (ofBend * ofBend) + (ofBars * ofBars)),
             FromNewtons = forces.Min(),
             ToNewtons = greatest,
             ResidualStandardDeviationMillimetres = line.ResidualDeviation,
@@ -141,10 +136,8 @@ public sealed record ComplianceFit
         };
     }
 
-    /// <summary>
-    /// The mean of repeated pulls: the scatter between them joins the uncertainty (their standard deviation, for how much one clamping
-    /// differs from the next is what later runs meet). Points are the last pull's.
-    /// </summary>
+    /// <summary>The mean of repeated pulls: the scatter between them joins the uncertainty (their standard deviation, for how much one
+    /// clamping differs from the next is what later runs meet). Points are the last pull's.</summary>
     /// <param name="fits">At least one.</param>
     public static ComplianceFit Mean(IReadOnlyList<ComplianceFit> fits)
     {

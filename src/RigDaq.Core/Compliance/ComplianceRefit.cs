@@ -24,11 +24,11 @@ public static class ComplianceRefit
     /// <param name="run">The run that it was measured from, raw; null where there is none.</param>
     /// <param name="now">When.</param>
     /// <exception cref="RefusalException">It cannot be had; the message says why and what to do.</exception>
-    public static ComplianceRecord Under(
-        ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before, BarPulls? pulls, PullRecord? run, DateTimeOffset now)
+    public static ComplianceRecord Under(ComplianceRecord measured, CalibrationRecord under, CalibrationRecord? before, BarPulls? pulls,
+        PullRecord? run, DateTimeOffset now)
     {
-        if (under.DeviceId != measured.DeviceId) throw new RefusalException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id,
-            under.DeviceId));
+        if (under.DeviceId != measured.DeviceId)
+            throw new RefusalException(CoreText.ComplianceOfOtherDevice(measured.DeviceId, under.Id, under.DeviceId));
         if (measured.CalibrationId is null) throw new RefusalException(CoreText.ComplianceInNewtons);
         (ComplianceFit fit, string source) = pulls is not null
             ? (pulls.Fit(under.Curve, measured.Bar), CoreText.ComplianceFittedAgain(measured.Source, under.Id))

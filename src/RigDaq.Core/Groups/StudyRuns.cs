@@ -57,8 +57,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
         if (recorded > 0) warnings.Add(CoreText.RunsRecorded(recorded, runs.Count));
         if (study.Imported.Count > 0) warnings.Add(CoreText.StrengthsImported(study.Imported.Count));
         SpecimenStrength[] single = KeepLast(strengths, warnings);
-        if (single.Any(s => s.Extrapolated && s.Void is null))
-            warnings.Add(CoreText.SomeStrengthsExtrapolated);
+        if (single.Any(s => s.Extrapolated && s.Void is null)) warnings.Add(CoreText.SomeStrengthsExtrapolated);
         GroupCounts[] counts = [.. study.Groups().Select(group => Count(study, group, placed, single))];
         WarnOfLosses(study, counts, warnings);
         return new StudyRuns(single, counts);
@@ -81,8 +80,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
     {
         foreach (var twice in strengths.Where(s => s.Void is null).GroupBy(s => s.SpecimenId).Where(g => g.Count() > 1))
             warnings.Add(CoreText.BrokenTwice(twice.Key, twice.Count()));
-        return
-            [.. strengths.Where(s => s.Void is not null
+        return [.. strengths.Where(s => s.Void is not null
             || strengths.Last(other => other.SpecimenId == s.SpecimenId && other.Void is null) == s)];
     }
 
@@ -108,9 +106,7 @@ internal sealed record StudyRuns(IReadOnlyList<SpecimenStrength> Strengths, IRea
             (string, int)[] others = [.. group.Endings.Where(e => e.Key != PullEnding.Broken).Select(e => (e.Key.Spoken(), e.Value))];
             if (others.Length > 0) warnings.Add(CoreText.BesidesBroken(name, others));
             if (group.VoidedTotal == 0) continue;
-            warnings.Add(group.MeanMegapascals is null
-                ? CoreText.EveryRunVoided(name)
-                : CoreText.RunsVoided(name, group.VoidedTotal));
+            warnings.Add(group.MeanMegapascals is null ? CoreText.EveryRunVoided(name) : CoreText.RunsVoided(name, group.VoidedTotal));
         }
     }
 }

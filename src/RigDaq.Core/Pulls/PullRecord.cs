@@ -21,10 +21,8 @@ public sealed record PullRecord
     /// <summary>The samples, from the clamping window before it to the settling after it; the zero is in the head.</summary>
     public required RawTrace Trace { get; init; }
 
-    /// <summary>
-    /// When its first sample was taken, in wall time: the device's stamps mapped to the host's clock by a robust line. Null where that is
-    /// not known (a pull that a crash cut short). Intervals within a pull come from the stamps alone.
-    /// </summary>
+    /// <summary>When its first sample was taken, in wall time: the device's stamps mapped to the host's clock by a robust line. Null where
+    /// that is not known (a pull that a crash cut short). Intervals within a pull come from the stamps alone.</summary>
     public DateTimeOffset? FirstSampleAt { get; init; }
 
     /// <summary>The zero after the break, in counts; null where no still window was found.</summary>

@@ -153,8 +153,8 @@ internal sealed class AnswerContext
     private const int PrintDegreesForAlike = 2;
 
     /// <summary>The group; null where it is not there.</summary>
-    public int? Find(string material, string condition, decimal? setting)
-        => _index.TryGetValue(new GroupKey(material, condition, setting), out int i) ? i : null;
+    public int? Find(string material, string condition, decimal? setting) =>
+        _index.TryGetValue(new GroupKey(material, condition, setting), out int i) ? i : null;
 
     /// <summary>Prints in a material and condition that take part in a contrast's groups.</summary>
     public int PrintsOf(IEnumerable<int> groups)

@@ -63,8 +63,8 @@ internal sealed class EarlierQuestion
 
     private static void Warn(AnswerContext context, EarlierStudy earlier, Draft[] drafts)
     {
-        if (earlier.FromElsewhere && drafts.Any(draft => !draft.Corrected)) context.Warnings
-            .Add(CoreText.AnswerEarlierOtherBench(earlier.Name));
+        if (earlier.FromElsewhere && drafts.Any(draft => !draft.Corrected))
+            context.Warnings.Add(CoreText.AnswerEarlierOtherBench(earlier.Name));
         if (drafts.Any(draft => draft.CalibrationMissing)) context.Warnings.Add(CoreText.AnswerEarlierCalibrationUnknown(earlier.Name));
         if (drafts.All(draft => !draft.Corrected) && earlier.ControlInBoth is not true)
             context.Warnings
@@ -125,8 +125,7 @@ internal sealed class EarlierQuestion
     private CalibrationShift[] Shifts((GroupKey Group, double Weight)[] sum)
     {
         IReadOnlyDictionary<string, CalibrationShift> nows = _nows.Shifts(sum), befores = _befores.Shifts(sum);
-        return
-            [.. nows.Keys.Union(befores.Keys)
+        return [.. nows.Keys.Union(befores.Keys)
             .Select(id => nows.GetValueOrDefault(id, CalibrationShift.None).Minus(befores.GetValueOrDefault(id, CalibrationShift.None)))];
     }
 
@@ -164,9 +163,8 @@ internal sealed class EarlierQuestion
                 : Verdicts.NotResolved,
             SeenAfterwards = afterwards,
         };
-        AnswerAmount amount = AnswerAmount.Of(
-            answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0, AnswerSentence.Confidence(options),
-                answer.Verdict != Verdicts.Different);
+        AnswerAmount amount = AnswerAmount.Of(answer.Percent ?? 0, answer.PercentLow ?? 0, answer.PercentHigh ?? 0,
+            AnswerSentence.Confidence(options), answer.Verdict != Verdicts.Different);
         string statement = CoreText.AnswerEarlierOver(draft.Settings) + answer.Verdict switch
         {
             Verdicts.Different => CoreText.AnswerEarlierDifferent(name, estimate.Estimate > 0, amount),
@@ -178,14 +176,14 @@ internal sealed class EarlierQuestion
         return answer with { Sentence = CoreText.Answer(place, statement + control, scope) };
     }
 
-    private static bool Has(AnswerContext context, GroupKey group) => context.Find(group.Material, group.Condition, group.Setting)
-        is not null;
+    private static bool Has(AnswerContext context, GroupKey group) =>
+        context.Find(group.Material, group.Condition, group.Setting) is not null;
 
     private static Contrast In(AnswerContext context, (GroupKey Group, double Weight)[] sum) =>
         new([.. sum.Select(s => (context.Find(s.Group.Material, s.Group.Condition, s.Group.Setting)!.Value, s.Weight))]);
 
-    private static IEnumerable<int> Indices(AnswerContext context, GroupKey[] groups)
-        => In(context, [.. groups.Select(g => (g, 1.0))]).Weights.Select(w => w.Group);
+    private static IEnumerable<int> Indices(AnswerContext context, GroupKey[] groups) =>
+        In(context, [.. groups.Select(g => (g, 1.0))]).Weights.Select(w => w.Group);
 
     private sealed record Draft(QuestionAnswer Identity, ContrastEstimate? Estimate, EarlierStudy Earlier, int Settings,
         ImportedShare Share)

@@ -35,8 +35,7 @@ public static class QuestionAnswerer
         foreach (string question in QuestionNames.All.Where(q => options.Questions is null || options.Questions.Contains(q)))
         {
             IEnumerable<QuestionAnswer> found = question == QuestionNames.NotPrintable
-                ? NotPrintableQuestion.Of(observations, failed, options)
-                : context is null ? [] : Answer(question, observations, context);
+                ? NotPrintableQuestion.Of(observations, failed, options) : context is null ? [] : Answer(question, observations, context);
             QuestionAnswer[] all = [.. found.Take(AnswersMax + 1)];
             if (all.Length <= AnswersMax) answers.AddRange(all);
             else warnings.Add(CoreText.AnswersTooMany(question, AnswersMax));

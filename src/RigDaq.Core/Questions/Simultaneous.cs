@@ -5,10 +5,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Questions;
 
-/// <summary>
-/// The joint distribution of contrasts that share one estimate of scatter: Dunnett's adjustment where materials are set against one, and
-/// Hsu's comparisons with the best. Correlations are the model's, the degrees of freedom the family's smallest.
-/// </summary>
+/// <summary>The joint distribution of contrasts that share one estimate of scatter: Dunnett's adjustment where materials are set against
+/// one, and Hsu's comparisons with the best. Correlations are the model's, the degrees of freedom the family's smallest.</summary>
 internal static class Simultaneous
 {
     /// <summary>Beyond so many contrasts Holm's adjustment stands in: it is milder to the machine and stricter to the claim.</summary>
@@ -35,8 +33,7 @@ internal static class Simultaneous
         for (int k = 0; k < estimated.Length; k++)
         {
             double t = Math.Abs(estimates[k].Estimate / estimates[k].StandardError), alone = StudentT.TwoSidedTail(t, degrees);
-            adjusted[estimated[k]] = estimated.Length * alone < NoMatter
-                ? estimated.Length * alone
+            adjusted[estimated[k]] = estimated.Length * alone < NoMatter ? estimated.Length * alone
                 : MultivariateT.TwoSidedTailOfGreatest(t, correlations, Math.Max(1, degrees));
         }
 
@@ -53,8 +50,8 @@ internal static class Simultaneous
         {
             correlations[i, i] = 1;
             for (int j = 0; j < i; j++)
-                correlations[i, j] = correlations[j, i] = Math.Clamp(by.Covariance(contrasts[i], contrasts[j]) / deviations[i]
-                    / deviations[j], -1, 1);
+                correlations[i, j] = correlations[j, i] =
+                Math.Clamp(by.Covariance(contrasts[i], contrasts[j]) / deviations[i] / deviations[j], -1, 1);
         }
 
         return correlations;

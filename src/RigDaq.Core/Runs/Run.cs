@@ -5,10 +5,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
-/// <summary>
-/// The stored record of a pull: what it was, how it ended, what was read from it. A run is recomputed, never edited:
-/// a correction makes a new revision and the earlier ones stay.
-/// </summary>
+/// <summary>The stored record of a pull: what it was, how it ended, what was read from it. A run is recomputed, never edited: a correction
+/// makes a new revision and the earlier ones stay.</summary>
 public sealed record Run
 {
     /// <summary>The pull's head: ids, settings, device, zero.</summary>

@@ -8,10 +8,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Runs;
 
-/// <summary>
-/// From a raw pull, a study and a calibration to a run. Pure: the same three give the same run, today and under another
-/// calibration or section tomorrow.
-/// </summary>
+/// <summary>From a raw pull, a study and a calibration to a run. Pure: the same three give the same run, today and under another
+/// calibration or section tomorrow.</summary>
 public static class RunCalculation
 {
     /// <summary>Calculates a run's first version.</summary>
@@ -21,8 +19,8 @@ public static class RunCalculation
     /// <param name="now">When this revision is made; for a first version the pull's end, so that the same pull gives the same run whenever
     /// it is stored.</param>
     /// <param name="compliance">The machine's give, taken off where positions are known; null where it was not measured.</param>
-    public static Run Calculate(
-        PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now, MachineCompliance? compliance = null)
+    public static Run Calculate(PullRecord pull, Study? study, CalibrationRecord? calibration, DateTimeOffset now,
+        MachineCompliance? compliance = null)
     {
         var warnings = new List<Sentence>();
         if (pull.Head.Recording is { } recording) warnings.Add(CoreText.RecordedElsewhere(recording.File, recording.Curve));

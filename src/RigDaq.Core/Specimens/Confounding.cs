@@ -3,9 +3,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Specimens;
 
-/// <summary>
-/// Finds comparisons whose groups differ in more than the one thing compared: then what is found cannot be put down to it.
-/// </summary>
+/// <summary>Finds comparisons whose groups differ in more than the one thing compared: then what is found cannot be put down to
+/// it.</summary>
 public static class Confounding
 {
     /// <summary>Measured temperatures this near count as the same, in °C.</summary>
@@ -41,8 +40,7 @@ public static class Confounding
             if (differences is null) continue;
             if (differences.Count > 1)
                 warnings.Add(CoreText.GroupsDifferInSeveral(place, condition.Condition, reference.Condition, differences));
-            else if (differences.Count == 0)
-                warnings.Add(CoreText.GroupsRecordedAlike(place, condition.Condition, reference.Condition));
+            else if (differences.Count == 0) warnings.Add(CoreText.GroupsRecordedAlike(place, condition.Condition, reference.Condition));
         }
 
         if (SameOrderAlongHeight(study)) warnings.Add(CoreText.SettingAndPlaceTogether(study.SettingName));
@@ -52,16 +50,15 @@ public static class Confounding
     /// <summary>Whether all prints with several stretches have them in one order along their height.</summary>
     private static bool SameOrderAlongHeight(Study study)
     {
-        decimal?[][] orders =
-            [.. study.Prints.Where(print => print.Stretches.Count > 1)
+        decimal?[][] orders = [.. study.Prints.Where(print => print.Stretches.Count > 1)
             .Select(print => print.Stretches.Select(stretch => stretch.Setting).ToArray())];
         if (orders.Length == 0) return false;
         decimal?[] all = [.. orders.MaxBy(order => order.Length)!];
         return orders.All(order => order.SequenceEqual(all.Where(order.Contains)));
     }
 
-    private static PrintRecord[] Records(Study study, GroupKey group)
-        => [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];
+    private static PrintRecord[] Records(Study study, GroupKey group) =>
+        [.. study.Prints.Where(p => p.Groups().Contains(group)).Select(p => p.Record).OfType<PrintRecord>()];
 
     private static List<Fact> Facts(PrintRecord record)
     {

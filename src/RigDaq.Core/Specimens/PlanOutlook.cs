@@ -8,10 +8,9 @@ namespace RigDaq.Core.Specimens;
 
 /// <summary>What a plan can show for one kind of question.</summary>
 /// <param name="Question">One of <see cref="QuestionNames"/>.</param>
-/// <param name="ResolvablePercent">
-/// The smallest true effect, in per cent (points for a share), that is shown with the wanted power: a difference; for "keeps" how far the
-/// truth must lie above the limit; for an equivalence the smallest margin. Null where the plan shows none.
-/// </param>
+/// <param name="ResolvablePercent">The smallest true effect, in per cent (points for a share), that is shown with the wanted power: a
+/// difference; for "keeps" how far the truth must lie above the limit; for an equivalence the smallest margin. Null where the plan shows
+/// none.</param>
 /// <param name="DegreesOfFreedom">Behind it; null where there are none.</param>
 /// <param name="Sentence">In words.</param>
 public sealed record PlanOutlook(string Question, double? ResolvablePercent, double? DegreesOfFreedom, Sentence Sentence);

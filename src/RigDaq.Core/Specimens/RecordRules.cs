@@ -21,8 +21,8 @@ public static class RecordRules
                 spell, findings);
             if (record.ChamberTemperatureCelsius is { } chamber && !IsTemperature(chamber)) Refuse(findings,
                 CoreText.ChamberNotPossible(print.Id, chamber));
-            foreach (DryingSpell spell in record.Drying) CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Material, ""),
-                findings);
+            foreach (DryingSpell spell in record.Drying)
+                CheckDrying(print.Id, spell, plastics.GetValueOrDefault(print.Material, ""), findings);
             foreach (string name in record.PrinterSettings.GroupBy(s => s.Name.Trim(), StringComparer.OrdinalIgnoreCase)
                 .Where(g => g.Count() > 1).Select(g => g.Key))
                 Warn(findings, CoreText.PrinterSettingTwice(print.Id, name));
@@ -30,11 +30,7 @@ public static class RecordRules
 
         string[] without = [.. study.Prints.Where(p => p.Record is null).Select(p => p.Id)];
         if (without.Length > 0)
-        {
-            Warn(findings, without.Length == study.Prints.Count
-                ? CoreText.NoPrintHasRecord
-                : CoreText.PrintsWithoutRecord(without));
-        }
+            Warn(findings, without.Length == study.Prints.Count ? CoreText.NoPrintHasRecord : CoreText.PrintsWithoutRecord(without));
 
         return [.. findings.OrderByDescending(f => f.Refused)];
     }
@@ -59,8 +55,7 @@ public static class RecordRules
         if (new[] { spell.MassBeforeGrams, spell.MassAfterGrams }.OfType<double>()
             .Any(m => !(m > 0 && double.IsFinite(m)))) Refuse(findings, CoreText.MassNotAboveZero(print));
         if (measured is null) Warn(findings, CoreText.DryerNotMeasured(print));
-        if (measured - set > DryerExcessCelsiusMax)
-            Warn(findings, CoreText.DryerAboveSet(print, measured!.Value, set!.Value));
+        if (measured - set > DryerExcessCelsiusMax) Warn(findings, CoreText.DryerAboveSet(print, measured!.Value, set!.Value));
         if (DryingTable.For(plastic) is { } range && (measured ?? set) is { } felt && felt > range.HighCelsius)
             Warn(findings, CoreText.DriedTooHot(print, felt, range.LowCelsius, range.HighCelsius, plastic));
         if (spell.UptakePercent < 0) Warn(findings, CoreText.HeavierAfterDrying(print));

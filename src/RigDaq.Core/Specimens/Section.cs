@@ -7,8 +7,8 @@ namespace RigDaq.Core.Specimens;
 /// <param name="StandardUncertaintySquareMillimetres">Its standard uncertainty in mm², 0 or more.</param>
 /// <param name="Source">In words, for example "per specimen, width × thickness"; printed with the strength.</param>
 /// <param name="Warnings">What a person should know of it.</param>
-public sealed record Section(
-    double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source, IReadOnlyList<Sentence> Warnings)
+public sealed record Section(double AreaSquareMillimetres, double StandardUncertaintySquareMillimetres, string Source,
+    IReadOnlyList<Sentence> Warnings)
 {
     /// <summary>By how much the area grows with each mm that the caliper reads too much, in mm²/mm: width plus thickness; 0 where no
     /// caliper made the area.</summary>

@@ -15,8 +15,7 @@ public static class SectionCalculation
         if (measurement.Mass is { } mass) return new SectionOutcome(OfMass(mass), Sentence.None);
         if (measurement.AreaSquareMillimetres is { } area)
         {
-            Sentence[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null
-                ? [CoreText.AreaWithoutUncertainty] : [];
+            Sentence[] warnings = measurement.AreaStandardUncertaintySquareMillimetres is null ? [CoreText.AreaWithoutUncertainty] : [];
             return new SectionOutcome(new Section(area, measurement.AreaStandardUncertaintySquareMillimetres ?? 0, CoreText.AreaAsEntered,
                 warnings), Sentence.None);
         }
@@ -55,10 +54,8 @@ public static class SectionCalculation
         };
     }
 
-    /// <summary>
-    /// The mean of repeated readings. Its standard uncertainty joins their spread, s/√n, with the caliper's step, r/√12 (JCGM 100,
-    /// 4.2.3 and F.2.2.1); the step does not shrink with n, because readings of one piece share it.
-    /// </summary>
+    /// <summary>The mean of repeated readings. Its standard uncertainty joins their spread, s/√n, with the caliper's step, r/√12 (JCGM 100,
+    /// 4.2.3 and F.2.2.1); the step does not shrink with n, because readings of one piece share it.</summary>
     private static (double Mean, double StandardUncertainty) Dimension(IReadOnlyList<double> readingsMillimetres,
         double resolutionMillimetres)
     {
@@ -87,19 +84,13 @@ public static class SectionCalculation
             : outcome with { Problem = CoreText.SectionProblem(specimen.Id, outcome.Problem) };
     }
 
-    /// <summary>
-    /// The mean area of a group's measured specimens. Its uncertainty joins the spread of the specimens, s/√n, with the mean of
-    /// their own uncertainties, because one caliper read them all.
-    /// </summary>
+    /// <summary>The mean area of a group's measured specimens. Its uncertainty joins the spread of the specimens, s/√n, with the mean of
+    /// their own uncertainties, because one caliper read them all.</summary>
     private static SectionOutcome OfGroup(Study study, GroupKey group, string source)
     {
         Section[] sections = [.. study.SpecimensIn(group).Where(s => s.Section is not null)
             .Select(s => OfReadings(s.Section!).Section).OfType<Section>()];
-        if (sections.Length == 0)
-        {
-            return new SectionOutcome(null, CoreText.GroupNotMeasured(group.Describe(study.SettingUnit)));
-        }
-
+        if (sections.Length == 0) return new SectionOutcome(null, CoreText.GroupNotMeasured(group.Describe(study.SettingUnit)));
         double[] areas = [.. sections.Select(s => s.AreaSquareMillimetres)];
         double spread = Moments.Variance(areas) is { } variance ? variance / areas.Length : 0;
         double shared = sections.Average(s => s.StandardUncertaintySquareMillimetres);

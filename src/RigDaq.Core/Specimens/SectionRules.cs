@@ -31,11 +31,10 @@ public static class SectionRules
         if (ways > 1) return CoreText.SectionInSeveralWays;
         if (measurement.Mass is { } mass)
         {
-            return NotPositive(CoreText.SectionMass, mass.MassGrams, "g")
-                ?? NotPositive(CoreText.SectionLength, mass.LengthMillimetres, "mm")
-                ?? NotPositive(CoreText.SectionDensity, mass.DensityGramsPerCubicCentimetre, "g/cm³")
+            return NotPositive(CoreText.SectionMass, mass.MassGrams, "g") ?? NotPositive(CoreText.SectionLength,
+                mass.LengthMillimetres, "mm") ?? NotPositive(CoreText.SectionDensity, mass.DensityGramsPerCubicCentimetre, "g/cm³")
                 ?? BadUncertainty(CoreText.SectionMass, mass.MassStandardUncertaintyGrams)
-                    ?? BadUncertainty(CoreText.SectionLength, mass.LengthStandardUncertaintyMillimetres)
+                ?? BadUncertainty(CoreText.SectionLength, mass.LengthStandardUncertaintyMillimetres)
                 ?? BadUncertainty(CoreText.SectionDensity, mass.DensityStandardUncertaintyGramsPerCubicCentimetre);
         }
 
@@ -46,8 +45,8 @@ public static class SectionRules
         if (measurement.ThicknessesMillimetres.Count == 0) return CoreText.ThicknessMissing;
         if (measurement.WidthsMillimetres.Count > ReadingsMax || measurement.ThicknessesMillimetres.Count > ReadingsMax)
             return CoreText.TooManyReadings(ReadingsMax);
-        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres))) return
-            CoreText.CaliperResolutionNegative;
+        if (!(measurement.ResolutionMillimetres >= 0 && double.IsFinite(measurement.ResolutionMillimetres)))
+            return CoreText.CaliperResolutionNegative;
         if (measurement.CaliperErrorMillimetres is { } error && !(error is >= 0 and <= SectionMeasurement.CaliperErrorMillimetresMax))
             return CoreText.CaliperErrorOutOfRange(SectionMeasurement.CaliperErrorMillimetresMax);
         return measurement.WidthsMillimetres.Select(w => NotPositive(CoreText.SectionWidth, w, "mm"))
@@ -59,9 +58,7 @@ public static class SectionRules
     /// <param name="measurement">What was typed.</param>
     /// <param name="sameGroup">The sections already measured in the same group.</param>
     /// <param name="otherGroups">Those of other groups, by a name for each.</param>
-    public static IReadOnlyList<Sentence> Questions(
-        SectionMeasurement measurement,
-        IReadOnlyList<SectionMeasurement> sameGroup,
+    public static IReadOnlyList<Sentence> Questions(SectionMeasurement measurement, IReadOnlyList<SectionMeasurement> sameGroup,
         IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> otherGroups)
     {
         if (Refusal(measurement) is not null) return [];
@@ -115,9 +112,8 @@ public static class SectionRules
         ILookup<GroupKey, SectionMeasurement> measured = study.Specimens
             .Where(s => s.Id != specimenId && s.Section is not null && groups.ContainsKey(s.Id))
                 .ToLookup(s => groups[s.Id], s => s.Section!);
-        return Questions(measurement, [.. measured[own]], measured.Where(g => g.Key != own).ToDictionary(
-            g => g.Key.Describe(study.SettingUnit),
-            g => (IReadOnlyList<SectionMeasurement>)[.. g]));
+        return Questions(measurement, [.. measured[own]], measured.Where(g => g.Key != own)
+            .ToDictionary(g => g.Key.Describe(study.SettingUnit), g => (IReadOnlyList<SectionMeasurement>)[.. g]));
     }
 
     private static Sentence? NotPositive(Sentence name, double value, string unit) =>
@@ -140,9 +136,8 @@ public static class SectionRules
         return null;
     }
 
-    private static string? OtherGroup(
-        double reading, Func<SectionMeasurement, IEnumerable<double>> readings, IReadOnlyDictionary<string,
-            IReadOnlyList<SectionMeasurement>> others)
+    private static string? OtherGroup(double reading, Func<SectionMeasurement, IEnumerable<double>> readings,
+        IReadOnlyDictionary<string, IReadOnlyList<SectionMeasurement>> others)
     {
         foreach ((string name, IReadOnlyList<SectionMeasurement> sections) in others)
         {
@@ -160,8 +155,7 @@ public static class SectionRules
         if (widths.Length == 0 || thicknesses.Length == 0 || measurement.WidthsMillimetres.Count == 0
             || measurement.ThicknessesMillimetres.Count == 0) return false;
         double width = Moments.Median(widths), thickness = Moments.Median(thicknesses);
-        return Ratio(width, thickness) > LikelyRatioMax
-            && Ratio(Moments.Mean(measurement.WidthsMillimetres), thickness) < LikelyRatioMax
+        return Ratio(width, thickness) > LikelyRatioMax && Ratio(Moments.Mean(measurement.WidthsMillimetres), thickness) < LikelyRatioMax
             && Ratio(Moments.Mean(measurement.ThicknessesMillimetres), width) < LikelyRatioMax;
     }
 }

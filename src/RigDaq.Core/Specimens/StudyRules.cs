@@ -48,8 +48,7 @@ public static partial class StudyRules
             if (SectionRules.Refusal(specimen.Section!) is { } refusal) Refuse(CoreText.SectionRefused(specimen.Id, refusal));
         }
 
-        if (study.SectionBasis == SectionBasis.ReferenceSetting && study.ReferenceSetting is null)
-            Refuse(CoreText.ReferenceSettingMissing);
+        if (study.SectionBasis == SectionBasis.ReferenceSetting && study.ReferenceSetting is null) Refuse(CoreText.ReferenceSettingMissing);
         if (study.ReferenceSetting is { } setting && study.Prints.All(p => p.At(setting) is null))
             Refuse(CoreText.NoPrintAtReferenceSetting(setting));
         if (study.ReferenceCondition is { } reference && study.Prints.All(p => p.Condition != reference))
@@ -70,8 +69,8 @@ public static partial class StudyRules
         foreach (ImportedStrength imported in study.Imported)
         {
             if (!specimens.Contains(imported.SpecimenId)) Refuse(CoreText.ImportNamesUnknownSpecimen(imported.Source, imported.SpecimenId));
-            if (!(imported.Megapascals > 0
-                && double.IsFinite(imported.Megapascals))) Refuse(CoreText.ImportNotAboveZero(imported.SpecimenId, imported.Source));
+            if (!(imported.Megapascals > 0 && double.IsFinite(imported.Megapascals)))
+                Refuse(CoreText.ImportNotAboveZero(imported.SpecimenId, imported.Source));
         }
 
         foreach (string id in Twice(study.Imported.Select(i => i.SpecimenId))) Refuse(CoreText.ImportedTwice(id));
@@ -127,10 +126,10 @@ public static partial class StudyRules
             foreach (Stretch failed in print.Stretches.Where(s => s.Failure is not null))
             {
                 string place = GroupKey.SettingText(failed.Setting, study.SettingUnit);
-                if (string.IsNullOrWhiteSpace(failed.Failure!.Reason)
-                    || failed.Failure.Tries is < 1 or > PrintTriesMax) refuse(CoreText.FailureIncomplete(print.Id, place, PrintTriesMax));
-                if (study.Specimens.Any(s => s.PrintId == print.Id
-                    && s.Setting == failed.Setting)) refuse(CoreText.FailureWithSpecimens(print.Id, place));
+                if (string.IsNullOrWhiteSpace(failed.Failure!.Reason) || failed.Failure.Tries is < 1 or > PrintTriesMax)
+                    refuse(CoreText.FailureIncomplete(print.Id, place, PrintTriesMax));
+                if (study.Specimens.Any(s => s.PrintId == print.Id && s.Setting == failed.Setting))
+                    refuse(CoreText.FailureWithSpecimens(print.Id, place));
             }
         }
 
@@ -145,8 +144,8 @@ public static partial class StudyRules
         }
     }
 
-    private static IEnumerable<string> Twice(IEnumerable<string> ids)
-        => ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);
+    private static IEnumerable<string> Twice(IEnumerable<string> ids) =>
+        ids.GroupBy(id => id, StringComparer.Ordinal).Where(g => g.Count() > 1).Select(g => g.Key);
 
     [GeneratedRegex(@"^[a-z0-9][a-z0-9_-]{0,63}\z")]
     private static partial Regex IdPattern();

@@ -25,8 +25,8 @@ internal static class CrossheadAnalysis
         double origin = positions[trace.Contact] - (give * trace.Forces[trace.Contact]);
         for (int i = 0; i < extensions.Length; i++) extensions[i] = positions[i] - (give * trace.Forces[i]) - origin;
         int peakAt = At(trace.Times, reading.PeakTimeSeconds!.Value, trace.Contact, trace.End);
-        if (compliance is not null && extensions[peakAt] <= 0) return Refused(trace, positions[peakAt] - positions[trace.Contact],
-            give * peak);
+        if (compliance is not null && extensions[peakAt] <= 0)
+            return Refused(trace, positions[peakAt] - positions[trace.Contact], give * peak);
         double toPeak = Work(extensions, trace.Forces, trace.Contact, peakAt);
         double afterPeak = Work(extensions, trace.Forces, peakAt, trace.End);
         bool separated = reading.BreakForceNewtons is not null;
@@ -54,8 +54,7 @@ internal static class CrossheadAnalysis
             reading = reading with
             {
                 WorkAfterPeakShare = share,
-                Fracture = tore ? FractureManner.Ductile
-                : FractureJudgement.Judge(share, 0)
+                Fracture = tore ? FractureManner.Ductile : FractureJudgement.Judge(share, 0)
             };
         }
 

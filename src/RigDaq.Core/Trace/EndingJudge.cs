@@ -10,10 +10,8 @@ namespace RigDaq.Core.Trace;
 /// <param name="Steps">The sudden steps in which it lost load for good.</param>
 internal readonly record struct JudgedEnding(PullEnding Ending, Fall? Fall, IReadOnlyList<LoadStep> Steps);
 
-/// <summary>
-/// Judges how a recorded force ended, with all of it in sight: broken, partly broken, slipped out or unbroken. A recording has no settling
-/// window to wait for: where it stops in a fall, its last sample says what is left.
-/// </summary>
+/// <summary>Judges how a recorded force ended, with all of it in sight: broken, partly broken, slipped out or unbroken. A recording has no
+/// settling window to wait for: where it stops in a fall, its last sample says what is left.</summary>
 internal static class EndingJudge
 {
     // A sudden loss of this share of what the limit asks for (a third of the greatest force, where 40 % may remain), that never came back,
@@ -51,9 +49,8 @@ internal static class EndingJudge
         return judged;
     }
 
-    private static JudgedEnding Fallen(
-        DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, Fall fall, IReadOnlyList<FallSteps.Step> steps,
-            List<Sentence> warnings)
+    private static JudgedEnding Fallen(DespikedTrace trace, int contact, double contactNewtons, DetectionSettings settings, Fall fall,
+        IReadOnlyList<FallSteps.Step> steps, List<Sentence> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         double greatest = forces.AsSpan(contact, fall.Crossing - contact).ToArray().Max();
@@ -95,8 +92,8 @@ internal static class EndingJudge
         // Nothing left is a break at once; what still carries load might have come back until the settling window closes.
         bool stops = times[^1] - times[fall.Crossing] < settings.SettlingSeconds - FallFinder.RoundingSeconds
             || fall.SettledSamples < BreakDetector.SamplesMin;
-        if (stops && (left > nothing || fall.SettledSamples < BreakDetector.SamplesMin)) warnings
-            .Add(CoreText.RecordingStopsInFall(100 * left / greatest));
+        if (stops && (left > nothing || fall.SettledSamples < BreakDetector.SamplesMin))
+            warnings.Add(CoreText.RecordingStopsInFall(100 * left / greatest));
         PullEnding ending = !broke ? PullEnding.SlippedOut : left > nothing ? PullEnding.PartlyBroken : PullEnding.Broken;
         if (broke && loads.Length > 1) warnings.Add(CoreText.BrokeInSteps(loads.Length));
         else if (broke && fall.RemnantClimbed) warnings.Add(CoreText.RemnantClimbed);
@@ -104,8 +101,8 @@ internal static class EndingJudge
     }
 
     /// <summary>The force ends above its limit, and never broke as far before.</summary>
-    private static JudgedEnding Held(
-        DespikedTrace trace, int contact, DetectionSettings settings, IReadOnlyList<FallSteps.Step> steps, List<Sentence> warnings)
+    private static JudgedEnding Held(DespikedTrace trace, int contact, DetectionSettings settings, IReadOnlyList<FallSteps.Step> steps,
+        List<Sentence> warnings)
     {
         (double[] times, double[] forces) = (trace.Times, trace.Forces);
         int top = contact;

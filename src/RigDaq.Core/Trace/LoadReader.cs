@@ -95,8 +95,8 @@ internal static class LoadReader
             SpikesRemoved = trace.Despiked.Spikes.Count(spike => !Rings(fall, times, spike.TimeSeconds)),
             Warnings = warnings,
         };
-        var analysed = new AnalysedTrace(
-            result, times, forces, trace.Despiked.Positions, trace.Despiked.Spikes, noise, contact, parting?.Start ?? last);
+        var analysed = new AnalysedTrace(result, times, forces, trace.Despiked.Positions, trace.Despiked.Spikes, noise, contact,
+            parting?.Start ?? last);
         return parting is { } separating ? FractureJudgement.Add(analysed, separating) : analysed;
     }
 
@@ -112,18 +112,15 @@ internal static class LoadReader
                 found.UnderReadNewtons, 100 * found.UnderReadNewtons / peak.Newtons, factor, rate, TraceAnalysis.UnderReadPercentMax));
         }
 
-        double deepest = found.Undulations.Drops
-            .Where(drop => drop.TimeSeconds <= peak.TimeSeconds && trace.ForceAt(drop.TimeSeconds) >= ToeShare * raw)
+        double deepest =
+            found.Undulations.Drops.Where(drop => drop.TimeSeconds <= peak.TimeSeconds && trace.ForceAt(drop.TimeSeconds) >= ToeShare * raw)
             .Select(drop => 100 * drop.DepthNewtons / Math.Max(trace.ForceAt(drop.TimeSeconds), double.Epsilon)).DefaultIfEmpty().Max();
         if (deepest > TraceAnalysis.DeepDropPercent) warnings.Add(CoreText.DroppedBeforePeak(deepest));
-        foreach (LoadDrop slow in found.Undulations.SlowFalls)
-            warnings.Add(CoreText.FellSlowly(slow.TimeSeconds, slow.DepthNewtons));
+        foreach (LoadDrop slow in found.Undulations.SlowFalls) warnings.Add(CoreText.FellSlowly(slow.TimeSeconds, slow.DepthNewtons));
         double ceiling = trace.Given.SaturationNewtons - zeroNewtons ?? double.PositiveInfinity;
-        if (raw >= ceiling || (noise > 0 && EqualValues.StandAtTop(trace, found.Last, raw)))
-            warnings.Add(CoreText.PeakFlat);
+        if (raw >= ceiling || (noise > 0 && EqualValues.StandAtTop(trace, found.Last, raw))) warnings.Add(CoreText.PeakFlat);
         int stuck = EqualValues.Stuck(trace, found.Last);
-        if (noise > 0 && stuck * intervalSeconds > EqualValues.StuckSeconds)
-            warnings.Add(CoreText.SamplesStuck(stuck));
+        if (noise > 0 && stuck * intervalSeconds > EqualValues.StuckSeconds) warnings.Add(CoreText.SamplesStuck(stuck));
         if (found.Parting is { } fall)
         {
             double gap = times[Math.Min(fall.Crossing, times.Length - 1)] - times[fall.Start];

@@ -56,9 +56,8 @@ public static class RecordedPull
     /// <param name="detection">How a break is told.</param>
     /// <param name="at">When it joins the study: the recording's own day is not known.</param>
     /// <exception cref="RefusalException">The trace holds no force, or a force or position that cannot be kept.</exception>
-    public static PullRecord Make(
-        RecordedSource source, string studyId, string specimenId, CalibrationRecord claim, ForceTrace trace, DetectionSettings detection,
-            DateTimeOffset at)
+    public static PullRecord Make(RecordedSource source, string studyId, string specimenId, CalibrationRecord claim, ForceTrace trace,
+        DetectionSettings detection, DateTimeOffset at)
     {
         double step = claim.Curve.Coefficients[0];
         TraceReading reading = TraceAnalysis.Read(trace, detection);
@@ -101,13 +100,11 @@ public static class RecordedPull
             {
                 Samples = samples,
                 IntervalSeconds = interval,
-                StepsPerMillimetre = trace.PositionsMillimetres is null
-                ? null : perMillimetre
+                StepsPerMillimetre = trace.PositionsMillimetres is null ? null : perMillimetre
             },
         };
     }
 
-    private static int Whole(double steps) => double.IsFinite(steps) && Math.Abs(steps) <= int.MaxValue
-        ? (int)Math.Round(steps)
+    private static int Whole(double steps) => double.IsFinite(steps) && Math.Abs(steps) <= int.MaxValue ? (int)Math.Round(steps)
         : throw new RefusalException(CoreText.RecordedTooGreat);
 }

@@ -19,10 +19,8 @@ public static class StampJitter
     /// <summary>A fit at the peak that rests on more samples always has a bend.</summary>
     private const int LineSamplesMax = 40;
 
-    /// <summary>
-    /// The noise that a fit to the loading has to expect: the force's own, and what stamps that are off do to it at the mean rate. A fit
-    /// that expects less takes the stamps' scatter for bends, and reads its rate from too few samples.
-    /// </summary>
+    /// <summary>The noise that a fit to the loading has to expect: the force's own, and what stamps that are off do to it at the mean rate.
+    /// A fit that expects less takes the stamps' scatter for bends, and reads its rate from too few samples.</summary>
     internal static double Noise(LoadedTrace trace, double noise, int last)
     {
         double duration = trace.Times[last] - trace.Times[trace.Contact];
@@ -44,8 +42,7 @@ public static class StampJitter
         double ofBend = n > LineSamplesMax ? 180 * (n - 1) * (n - 1) / (n * ((n * n) - 1) * ((n * n) - 4)) : 0;
         double share = stampSeconds / intervalSeconds * Math.Sqrt(ofLine + ofBend);
         var warnings = new List<Sentence>(reading.Warnings);
-        if (100 * share > RatePercentMax)
-            warnings.Add(CoreText.StampsUncertain(1000 * stampSeconds, 100 * share));
+        if (100 * share > RatePercentMax) warnings.Add(CoreText.StampsUncertain(1000 * stampSeconds, 100 * share));
         return reading with
         {
             LoadingRateStandardUncertaintyNewtonsPerSecond = rate * share,

@@ -14,10 +14,8 @@ public readonly record struct LoadDrop(double TimeSeconds, double DepthNewtons);
 /// <param name="LeftNewtons">The force after it.</param>
 public readonly record struct LoadStep(double TimeSeconds, double ForceNewtons, double LeftNewtons);
 
-/// <summary>
-/// What was read from a trace. Forces are in newtons above zero, times in seconds from the start of the trace.
-/// A figure that cannot be had is null, and a warning says why.
-/// </summary>
+/// <summary>What was read from a trace. Forces are in newtons above zero, times in seconds from the start of the trace. A figure that
+/// cannot be had is null, and a warning says why.</summary>
 public sealed record TraceReading
 {
     /// <summary>How the force ended, as the trace alone tells (no overload, stop or interruption).</summary>
@@ -45,10 +43,8 @@ public sealed record TraceReading
     /// <summary>The zero's part of that uncertainty; null in readings from before it was kept.</summary>
     public double? ZeroStandardUncertaintyNewtons { get; init; }
 
-    /// <summary>
-    /// The half-width of the greatest part of that uncertainty that is a bound and no scatter (rectangular: its standard
-    /// uncertainty is this over √3); 0 where there is none, null where it was not kept.
-    /// </summary>
+    /// <summary>The half-width of the greatest part of that uncertainty that is a bound and no scatter (rectangular: its standard
+    /// uncertainty is this over √3); 0 where there is none, null where it was not kept.</summary>
     public double? PeakForceBoundNewtons { get; init; }
 
     /// <summary>The greatest despiked sample.</summary>
@@ -60,8 +56,7 @@ public sealed record TraceReading
     /// <summary>When the peak was.</summary>
     public double? PeakTimeSeconds { get; init; }
 
-    /// <summary>An earlier local maximum that ISO 527-1:2012 would take as the strength; null where the peak is the
-    /// first.</summary>
+    /// <summary>An earlier local maximum that ISO 527-1:2012 would take as the strength; null where the peak is the first.</summary>
     public double? FirstMaximumForceNewtons { get; init; }
 
     /// <summary>The last despiked force before the fall that separates; null unless broken or partly broken.</summary>
@@ -70,19 +65,15 @@ public sealed record TraceReading
     /// <summary>When that fall began.</summary>
     public double? BreakTimeSeconds { get; init; }
 
-    /// <summary>
-    /// Where a specimen reads as slipped out but its slow fall ended suddenly: the last force before that end. It may have drawn
-    /// and broken; null where there was no such end.
-    /// </summary>
+    /// <summary>Where a specimen reads as slipped out but its slow fall ended suddenly: the last force before that end. It may have drawn
+    /// and broken; null where there was no such end.</summary>
     public double? SuddenPartingForceNewtons { get; init; }
 
     /// <summary>The loading rate at the peak.</summary>
     public double? LoadingRateNewtonsPerSecond { get; init; }
 
-    /// <summary>
-    /// The standard uncertainty of that rate from the stamps alone; null where they are the device's own, whose jitter is nothing
-    /// beside the interval.
-    /// </summary>
+    /// <summary>The standard uncertainty of that rate from the stamps alone; null where they are the device's own, whose jitter is nothing
+    /// beside the interval.</summary>
     public double? LoadingRateStandardUncertaintyNewtonsPerSecond { get; init; }
 
     /// <summary>How many samples peak and rate rest on; null without contact.</summary>
@@ -112,10 +103,8 @@ public sealed record TraceReading
     /// <summary>Initial slope of force over extension; a crosshead slope, never a modulus.</summary>
     public double? InitialSlopeNewtonsPerMillimetre { get; init; }
 
-    /// <summary>
-    /// The standard uncertainty of that slope, from its line's scatter and the compliance's; of the crosshead's slope as it is
-    /// where no compliance was taken off.
-    /// </summary>
+    /// <summary>The standard uncertainty of that slope, from its line's scatter and the compliance's; of the crosshead's slope as it is
+    /// where no compliance was taken off.</summary>
     public double? InitialSlopeStandardUncertaintyNewtonsPerMillimetre { get; init; }
 
     /// <summary>The machine's compliance that extension, slope and work had taken off; null where the machine's own give is still
@@ -137,8 +126,7 @@ public sealed record TraceReading
     /// <summary>Crosshead extension from the peak to the break, in mm.</summary>
     public double? ExtensionAfterPeakMillimetres { get; init; }
 
-    /// <summary>Work after the peak as a share of all work to the break, 0 to 1; at an even speed, where no position is
-    /// known.</summary>
+    /// <summary>Work after the peak as a share of all work to the break, 0 to 1; at an even speed, where no position is known.</summary>
     public double? WorkAfterPeakShare { get; init; }
 
     /// <summary>How fast the force went down in the fall that separated, in N/s; at least that where the fall lies between two

@@ -4,10 +4,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Trace;
 
-/// <summary>
-/// Whether a stretch that could be a zero is one. A recording that begins on the ramp, or under load, has none: what is taken off
-/// then is taken off every force. A zero that only drifts is one: beside the loading its slope is small.
-/// </summary>
+/// <summary>Whether a stretch that could be a zero is one. A recording that begins on the ramp, or under load, has none: what is taken off
+/// then is taken off every force. A zero that only drifts is one: beside the loading its slope is small.</summary>
 internal static class ZeroJudge
 {
     // A slope that stands out of the noise is no zero's where it is this share of the mean loading rate, or changes the stretch
@@ -72,10 +70,8 @@ internal static class ZeroJudge
         return (zero, zero.Mean > 0 && zero.Mean - last > BelowShare * range ? CoreText.ZeroUnderLoad(zero.Mean, last) : Sentence.None);
     }
 
-    /// <summary>
-    /// The greatest sample of three in a row that are all high, as contact asks for: a wild conversion is no loading to judge a zero
-    /// by.
-    /// </summary>
+    /// <summary>The greatest sample of three in a row that are all high, as contact asks for: a wild conversion is no loading to judge a
+    /// zero by.</summary>
     private static int Top(double[] forces)
     {
         int from = 0;
@@ -97,9 +93,8 @@ internal static class ZeroJudge
         return top;
     }
 
-    /// <summary>
-    /// The lowest that a force stays at after its top, for a settling window and three samples: where it rings, it does not stay.
-    /// </summary>
+    /// <summary>The lowest that a force stays at after its top, for a settling window and three samples: where it rings, it does not
+    /// stay.</summary>
     private static double LowestAfter(double[] times, double[] forces, int top)
     {
         double lowest = double.PositiveInfinity;
@@ -148,8 +143,8 @@ internal static class ZeroJudge
         int look = LookTimes * end;
         while (look < times.Length && times[look] - times[0] < ZeroFinder.WindowSeconds) look++;
         look = Math.Min(Top(forces) + 1, look);
-        if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2
-            || look < LookTimes * ZeroFinder.SamplesMin) return false;
+        if (times[Math.Max(0, end - 1)] - times[0] >= ZeroFinder.WindowSeconds / 2 || look < LookTimes * ZeroFinder.SamplesMin)
+            return false;
         var fit = new LocalPolynomial();
         fit.Fit(times, forces, 0, look - 1);
         double noise = Math.Sqrt(fit.ResidualSquares / (look - 3));
@@ -162,7 +157,6 @@ internal static class ZeroJudge
             || noise > (NoneFitsTimes * NoiseEstimate.FromSecondDifferences(forces.AsSpan(0, look))) + rounding) return false;
         double middle = (times[0] + times[end - 1]) / 2;
         double slope = fit.SlopeAt(middle, 2);
-        return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2)
-            && slope > RampShare * fit.SlopeAt(times[look - 1], 2);
+        return slope > SlopeDeviations * noise * fit.SlopeNoiseFactorAt(middle, 2) && slope > RampShare * fit.SlopeAt(times[look - 1], 2);
     }
 }

@@ -6,10 +6,9 @@ using RigDaq.Text;
 namespace RigDaq.Core.Trace;
 
 /// <summary>
-/// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the
-/// time they were taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter
-/// is one. Where nothing is seen after, a zero that clearly slopes before the pull may have gone on so, or not: that is counted
-/// into the uncertainty, and said.
+/// The zero before a pull and the zero after its break, joined by a line: what drifted between them is taken off forces by the time they
+/// were taken at. Only a whole break has a zero after it, and only a shift that stands out of both zeros' own scatter is one. Where nothing
+/// is seen after, a zero that clearly slopes before the pull may have gone on so, or not: that is counted into the uncertainty, and said.
 /// </summary>
 internal static class ZeroLine
 {
@@ -49,8 +48,7 @@ internal static class ZeroLine
         if (After(first, broke, zero) is not { } after || after.Seconds <= before) return WithSlopeBefore(first, peak, at);
         double error = noise * Math.Sqrt((1.0 / first.ZeroSamples) + (1.0 / after.Samples));
         double shift = after.Newtons;
-        if (Math.Abs(shift) <= ErrorsMin * error
-            || Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
+        if (Math.Abs(shift) <= ErrorsMin * error || Math.Abs(shift) > Math.Max(DriftNoisesMax * noise, ShareMax * peak)) return first;
         double seconds = after.Seconds - before;
         var straight = trace with
         {
@@ -126,10 +124,8 @@ internal static class ZeroLine
         };
     }
 
-    /// <summary>
-    /// Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond
-    /// what noise makes of them.
-    /// </summary>
+    /// <summary>Whether the still stretches before and after slope as a drift between them would: by their own slopes, weighted, beyond
+    /// what noise makes of them.</summary>
     private static bool Drifts(AnalysedTrace analysed, double broke, double slope, double noise, bool isFar)
     {
         const double Errors = 2, FarErrors = 6, Apart = 3;
@@ -138,8 +134,7 @@ internal static class ZeroLine
         foreach ((double from, double to) in new[] { (double.NegativeInfinity, 2 * analysed.ZeroSeconds),
             (until, until + (2 * WindowSeconds)) })
         {
-            int[] held = [.. Enumerable.Range(0, analysed.Times.Length)
-                .Where(i => analysed.Times[i] >= from && analysed.Times[i] <= to)];
+            int[] held = [.. Enumerable.Range(0, analysed.Times.Length).Where(i => analysed.Times[i] >= from && analysed.Times[i] <= to)];
             if (held.Length < ZeroFinder.SamplesMin) continue;
             double[] times = [.. held.Select(i => analysed.Times[i])];
             double seconds = times[^1] - times[0];
@@ -154,14 +149,11 @@ internal static class ZeroLine
 
         if (!(weights > 0)) return false;
         double seen = weighted / weights, error = noise * Math.Sqrt(12 / weights);
-        return Math.Abs(seen) > (isFar ? FarErrors : Errors) * error && Math.Abs(seen - slope) <= Apart * error
-            && seen * slope > 0;
+        return Math.Abs(seen) > (isFar ? FarErrors : Errors) * error && Math.Abs(seen - slope) <= Apart * error && seen * slope > 0;
     }
 
-    /// <summary>
-    /// The first stretch after the break in which nothing is borne, by the limits of a break's ending: between the steps of one
-    /// that breaks in several a remnant bears load. The end of it is left out.
-    /// </summary>
+    /// <summary>The first stretch after the break in which nothing is borne, by the limits of a break's ending: between the steps of one
+    /// that breaks in several a remnant bears load. The end of it is left out.</summary>
     private static (int From, int To)? Rest(AnalysedTrace trace, double broke)
     {
         double nothing = Math.Max(BreakDetector.NothingLeftPercent / 100 * trace.Reading.RawPeakForceNewtons

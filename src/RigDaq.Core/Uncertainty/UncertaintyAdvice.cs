@@ -30,8 +30,8 @@ internal static class UncertaintyAdvice
     private static readonly double OfTwiceAsMany = 1 / Math.Sqrt(2);
     private static readonly double OfThreeTimesAsMany = 1 / Math.Sqrt(3);
 
-    public static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now)
-        => [.. OfCalibration(now), .. OfReading(now), .. OfSection(now)];
+    public static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> Of(UncertaintyCase now) =>
+        [.. OfCalibration(now), .. OfReading(now), .. OfSection(now)];
 
     private static IEnumerable<(Sentence Advice, List<UncertaintyPart>? Parts)> OfCalibration(UncertaintyCase now)
     {

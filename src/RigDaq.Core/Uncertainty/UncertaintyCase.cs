@@ -91,8 +91,7 @@ internal sealed record UncertaintyCase
 
         if (Section is not { } section) return parts;
         parts.Add(new UncertaintyPart(UncertaintyStage.Section, null, section.Basis.Length > 0 ? CoreText.OriginSectionOf(section.Basis)
-            : CoreText.OriginSection,
-            CoreText.ForceBudgetNormal, section.SpreadPercent, false));
+            : CoreText.OriginSection, CoreText.ForceBudgetNormal, section.SpreadPercent, false));
         if (Bench is not { } bench) return parts;
         parts.Add(new UncertaintyPart(UncertaintyStage.Caliper, null, CoreText.OriginCaliper, CoreText.ForceBudgetRectangular,
             bench.CaliperMillimetres(section.CaliperErrorMillimetres) * section.PercentPerMillimetre,

@@ -87,10 +87,8 @@ public sealed record UncertaintyOrigins
         return Of(new UncertaintyCase { Model = model, ForceNewtons = forceNewtons, Section = part, Bench = bench });
     }
 
-    /// <summary>
-    /// Of a run as it was stored: what it kept of caliper and load train, else (runs from before those were kept) what is usual. Null where
-    /// it has no strength.
-    /// </summary>
+    /// <summary>Of a run as it was stored: what it kept of caliper and load train, else (runs from before those were kept) what is usual.
+    /// Null where it has no strength.</summary>
     /// <param name="run">The run.</param>
     /// <param name="model">What its calibration's uncertainty is computed from; null where that is not known.</param>
     /// <param name="section">The section as the study has it now, for runs that kept nothing of the caliper; null where it is not
@@ -147,8 +145,7 @@ public sealed record UncertaintyOrigins
         while (gains.Count is > 0 and < GainsMax)
         {
             var next = left.Select(change => (change.Advice, Parts: Both(done, change.Parts!)))
-                .Where(change => Helps(change.Parts, Expanded(done)))
-                .OrderBy(change => Expanded(change.Parts)).FirstOrDefault();
+                .Where(change => Helps(change.Parts, Expanded(done))).OrderBy(change => Expanded(change.Parts)).FirstOrDefault();
             if (next.Parts is null) break;
             gains.Add(new UncertaintyGain(CoreText.AdviceThen(next.Advice), Expanded(next.Parts)));
             done = next.Parts;
@@ -160,8 +157,8 @@ public sealed record UncertaintyOrigins
 
     private static bool Helps(IReadOnlyList<UncertaintyPart> parts, double than) => Expanded(parts) < than * (1 - GainMin);
 
-    private static double Expanded(IReadOnlyList<UncertaintyPart> parts)
-        => CoverageFactor * Math.Sqrt(parts.Sum(part => part.Percent * part.Percent));
+    private static double Expanded(IReadOnlyList<UncertaintyPart> parts) =>
+        CoverageFactor * Math.Sqrt(parts.Sum(part => part.Percent * part.Percent));
 
     // Of each part what the better of two changes leaves.
     private static List<UncertaintyPart> Both(IReadOnlyList<UncertaintyPart> one, IReadOnlyList<UncertaintyPart> other) =>

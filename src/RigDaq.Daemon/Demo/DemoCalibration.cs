@@ -11,10 +11,8 @@ using RigDaq.Virtual.Machine;
 
 namespace RigDaq.Daemon.Demo;
 
-/// <summary>
-/// Calibrates the virtual rig's load cell by the guided path, with virtual weights of class M1 and hands that hang whatever
-/// the guide asks for. The dwells are short, because nobody waits for a virtual mass to settle.
-/// </summary>
+/// <summary>Calibrates the virtual rig's load cell by the guided path, with virtual weights of class M1 and hands that hang whatever the
+/// guide asks for. The dwells are short, because nobody waits for a virtual mass to settle.</summary>
 internal sealed class DemoCalibration(VirtualRig virtualRig, RigController rig, ulong seed, TimeProvider time)
 {
     /// <summary>How long it may take in wall time.</summary>

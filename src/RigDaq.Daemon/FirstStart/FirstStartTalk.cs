@@ -28,13 +28,13 @@ internal sealed class FirstStartTalk(RigController rig, TypedLines typed, Action
         string.Equals(await AnswerAsync(act, prompt, cancellation).ConfigureAwait(false), word, StringComparison.OrdinalIgnoreCase);
 
     /// <summary>What the person types; null where the terminal is gone.</summary>
-    public Task<string?> AnswerAsync(FirstStartAct act, Sentence prompt, CancellationToken cancellation)
-        => typed.AnswerAsync(prompt, words => say(act, words), cancellation);
+    public Task<string?> AnswerAsync(FirstStartAct act, Sentence prompt, CancellationToken cancellation) =>
+        typed.AnswerAsync(prompt, words => say(act, words), cancellation);
 
     /// <summary>Does something that any typed line stops.</summary>
     /// <returns>False where a line did.</returns>
-    public Task<bool> WhileWatchedAsync(Func<CancellationToken, Task> work, CancellationToken cancellation)
-        => typed.WhileWatchedAsync(work, cancellation);
+    public Task<bool> WhileWatchedAsync(Func<CancellationToken, Task> work, CancellationToken cancellation) =>
+        typed.WhileWatchedAsync(work, cancellation);
 
     /// <summary>Waits until the rig shows something; a typed line leaves it out.</summary>
     /// <returns>Null where it was left out, or did not come in time.</returns>

@@ -15,13 +15,11 @@ internal static partial class TerminalText
     public static string FitAtPart(string name, string sharePercent) => $"                     {sharePercent,5} %  {name}";
 
     /// <summary>The heads of the table of steps; its columns are as wide as these.</summary>
-    public static Sentence FitStepHeads(string unit) =>
-        FitStepHeadsText($"{"reference " + unit,13}");
+    public static Sentence FitStepHeads(string unit) => FitStepHeadsText($"{"reference " + unit,13}");
 
     // Readings at known forces and weights from a CSV file: what is wrong with a row.
 
-    public static Sentence WeightsSetNotThere(string set, IReadOnlyList<string> kept) =>
-        WeightsSetNotThereText(set, kept.Count > 0, kept);
+    public static Sentence WeightsSetNotThere(string set, IReadOnlyList<string> kept) => WeightsSetNotThereText(set, kept.Count > 0, kept);
 
     // Whether the machine is ready: the command, each thing that is looked at, and its remedy.
 
@@ -44,8 +42,7 @@ internal static partial class TerminalText
     public static Sentence CompareScatter(string? print, string? stretch, string specimen, int prints) =>
         CompareScatterText(prints, Known(print), Known(stretch), specimen);
 
-    private static Sentence Listed(IReadOnlyList<string> names, int more) =>
-        ListedText(names.Select(name => $"“{name}”"), more > 0, more);
+    private static Sentence Listed(IReadOnlyList<string> names, int more) => ListedText(names.Select(name => $"“{name}”"), more > 0, more);
 
     public static Sentence CompareReferenceNotThere(string file, string column, string reference, IEnumerable<string> names) =>
         CompareReferenceNotThereText(file, column, reference, names.Select(name => $"“{name}”"));
@@ -62,11 +59,11 @@ internal static partial class TerminalText
     public static Sentence ComplianceHead(string? id, DateTimeOffset? measuredAt, string? device) =>
         ComplianceHeadText(id, measuredAt, device);
 
-    public static Sentence ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton)
-        => ComplianceGiveText(1000 * millimetresPerNewton, 1000 * standardUncertaintyMillimetresPerNewton, 1 / millimetresPerNewton);
+    public static Sentence ComplianceGive(double millimetresPerNewton, double standardUncertaintyMillimetresPerNewton) =>
+        ComplianceGiveText(1000 * millimetresPerNewton, 1000 * standardUncertaintyMillimetresPerNewton, 1 / millimetresPerNewton);
 
-    public static Sentence ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton)
-        => ComplianceScatterText(1000 * millimetres, 1000 * lowerMillimetresPerNewton, 1000 * upperMillimetresPerNewton);
+    public static Sentence ComplianceScatter(double millimetres, double lowerMillimetresPerNewton, double upperMillimetresPerNewton) =>
+        ComplianceScatterText(1000 * millimetres, 1000 * lowerMillimetresPerNewton, 1000 * upperMillimetresPerNewton);
 
     public static Sentence ComplianceOfBar(double millimetresPerNewton) => ComplianceOfBarText(1000 * millimetresPerNewton);
 
@@ -74,8 +71,8 @@ internal static partial class TerminalText
 
     public static Sentence MeasureUnloaded(double? newtons) => MeasureUnloadedText(newtons ?? 0);
 
-    public static Sentence MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds)
-        => MeasurePulledText(pull, 1000 * millimetresPerNewton, toNewtons, beds);
+    public static Sentence MeasurePulled(int pull, double millimetresPerNewton, double toNewtons, bool beds) =>
+        MeasurePulledText(pull, 1000 * millimetresPerNewton, toNewtons, beds);
 
     public static string MeasureSource(int pulls) => pulls switch
     {
@@ -111,8 +108,7 @@ internal static partial class TerminalText
 
     public static string DemoWeight(double kilograms, int number) => DemoWeightText2(kilograms, number);
 
-    public static Sentence DemoBreaking(int specimens, int groups) =>
-        DemoBreakingText(SpecimensOf(specimens), groups);
+    public static Sentence DemoBreaking(int specimens, int groups) => DemoBreakingText(SpecimensOf(specimens), groups);
 
     /// <summary>How far the sequence is, in columns.</summary>
     public static Sentence DemoProgress(int done, int specimens, string specimen, string ending, string strength)
@@ -133,8 +129,8 @@ internal static partial class TerminalText
 
     public static Sentence FirstStartHasNone(string what) => FirstStartHasNoneText(what.Length > 0, what);
 
-    public static Sentence FirstStartWentWrong(string way, string? seen)
-        => FirstStartWentWrongText(string.IsNullOrEmpty(seen) || seen.Equals("none", StringComparison.OrdinalIgnoreCase), way, seen);
+    public static Sentence FirstStartWentWrong(string way, string? seen) =>
+        FirstStartWentWrongText(string.IsNullOrEmpty(seen) || seen.Equals("none", StringComparison.OrdinalIgnoreCase), way, seen);
 
     public static Sentence FirstStartLimitHeld(string limit) => FirstStartLimitHeldText(Begin(limit));
 
@@ -162,8 +158,7 @@ internal static partial class TerminalText
 
     // Studies that leave and come: data packages, pictures, reports, backups, the database made anew.
 
-    public static Sentence ExportPhotos(int photos, long bytes) =>
-        ExportPhotosText(photos, bytes / 1e6);
+    public static Sentence ExportPhotos(int photos, long bytes) => ExportPhotosText(photos, bytes / 1e6);
 
     public static Sentence RebuildSetAside(IReadOnlyList<string> names) => RebuildSetAsideText(names.Count > 0, names);
 
@@ -172,13 +167,12 @@ internal static partial class TerminalText
     public static Sentence ServeDashboard(Uri address) => ServeDashboardText(address);
 
     /// <summary>An alarm's text: a pull that told nothing of its specimen.</summary>
-    public static string ServeOddEnding(string specimen, string ending, string? reason)
-        => ServeOddEndingPartText(specimen, ending, reason).AsKept().TrimEnd();
+    public static string ServeOddEnding(string specimen, string ending, string? reason) =>
+        ServeOddEndingPartText(specimen, ending, reason).AsKept().TrimEnd();
 
     // What the commands of a study have in common.
 
-    public static Sentence StudyNotThere(string id, IReadOnlyList<string> known) =>
-        StudyNotThereText(id, known.Count > 0, known);
+    public static Sentence StudyNotThere(string id, IReadOnlyList<string> known) => StudyNotThereText(id, known.Count > 0, known);
 
     // Earlier results and the control.
 
@@ -192,8 +186,8 @@ internal static partial class TerminalText
             : "" }.Where(part => part.Length > 0));
     }
 
-    public static Sentence EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control)
-        => EarlierGroupText(group, mean, variation, n, prints, imported > 0, imported, control);
+    public static Sentence EarlierGroup(string group, string mean, double? variation, int n, int prints, int imported, bool control) =>
+        EarlierGroupText(group, mean, variation, n, prints, imported > 0, imported, control);
 
     public static string EarlierCalibrations(IReadOnlyList<(string Id, double? Percent)> calibrations)
         => calibrations.Count == 0 ? EarlierCalibrationsText
@@ -217,13 +211,12 @@ internal static partial class TerminalText
     public static Sentence StudyImported(int strengths, string file, string? pooled) =>
         StudyImportedText(StrengthsOf(strengths), file, string.IsNullOrWhiteSpace(pooled) ? "" : StudyImportedPartText(pooled.Trim()));
 
-    public static Sentence StudyImportNewPrint(string print, string group, int specimens)
-        => StudyImportNewPrintText(print, group, SpecimensOf(specimens));
+    public static Sentence StudyImportNewPrint(string print, string group, int specimens) =>
+        StudyImportNewPrintText(print, group, SpecimensOf(specimens));
 
     public static Sentence StudyImportJoined(int strengths) => StudyImportJoinedText(StrengthsOf(strengths));
 
-    public static Sentence StudyImportWouldJoin(int strengths, bool canBe) =>
-        StudyImportWouldJoinText(StrengthsOf(strengths), canBe);
+    public static Sentence StudyImportWouldJoin(int strengths, bool canBe) => StudyImportWouldJoinText(StrengthsOf(strengths), canBe);
 
     // What a plan resolves, and what a wanted resolution needs.
 
@@ -247,8 +240,7 @@ internal static partial class TerminalText
     public const string StudyShowSeenAfterwards = " *";
 
     public static Sentence StudyShowPlan(DateTimeOffset made, int specimens, int prints, double marginPercent, string? reference,
-        DateTimeOffset? frozen) =>
-        StudyShowPlanText(made, specimens, prints, marginPercent, reference, frozen);
+        DateTimeOffset? frozen) => StudyShowPlanText(made, specimens, prints, marginPercent, reference, frozen);
 
     /// <param name="group">The group.</param>
     /// <param name="planned">How many specimens it is to have.</param>

@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Publishing.Messages;
 
-/// <summary>
-/// One run with its result, as it is published below <c>runs/</c>. Consumers drop what they have seen: the same run id and
-/// revision may arrive more than once.
-/// </summary>
+/// <summary>One run with its result, as it is published below <c>runs/</c>. Consumers drop what they have seen: the same run id and
+/// revision may arrive more than once.</summary>
 public sealed record RunMessage
 {
     /// <summary>The topic below the rig's root that runs go to, followed by the run's id.</summary>

@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Tables.Curves;
 
-/// <summary>
-/// Reads the rows under a proposal: sections under repeated headers, curves side by side, curves one below the other by a column
-/// that names them or by a time that begins anew. Every fault is collected; a summary behind the last row is none.
-/// </summary>
+/// <summary>Reads the rows under a proposal: sections under repeated headers, curves side by side, curves one below the other by a column
+/// that names them or by a time that begins anew. Every fault is collected; a summary behind the last row is none.</summary>
 internal sealed class CurveReader
 {
     private readonly Grid _grid;
@@ -40,8 +38,7 @@ internal sealed class CurveReader
     {
         if (_rows.Named < _proposal.Block.Columns && _proposal.Columns[_rows.Named].Look is { IsFilled: true })
         {
-            _faults.Add(_grid.Line(_proposal.Block.FirstRow), null,
-                TablesText.CellsTooMany(_proposal.Block.Columns, _rows.Named));
+            _faults.Add(_grid.Line(_proposal.Block.FirstRow), null, TablesText.CellsTooMany(_proposal.Block.Columns, _rows.Named));
             return [];
         }
 
@@ -107,8 +104,7 @@ internal sealed class CurveReader
         }
 
         _words.Clear();
-        foreach (TableFault fault in _bad.Order().SelectMany(_rows.FaultsOf)) _faults.Add(fault.Line, fault.Column,
-            fault.Problem);
+        foreach (TableFault fault in _bad.Order().SelectMany(_rows.FaultsOf)) _faults.Add(fault.Line, fault.Column, fault.Problem);
         _bad.Clear();
         return true;
     }
@@ -117,8 +113,7 @@ internal sealed class CurveReader
     {
         for (int i = 0; i < _open.Length; i++)
         {
-            if (_open[i] is { } curve && _proposal.Curves[i].Time is { } time
-                && _rows.Value(row, time) > curve.LastTime) return true;
+            if (_open[i] is { } curve && _proposal.Curves[i].Time is { } time && _rows.Value(row, time) > curve.LastTime) return true;
         }
 
         return false;

@@ -39,8 +39,8 @@ internal sealed class RowReader
         _used = [.. proposal.Curves.SelectMany(curve => new[] { curve.Force, curve.Time, curve.Position }).OfType<ColumnGuess>()
             .Distinct().OrderBy(column => column.Index)];
         _sideBySide = proposal.Curves.Count > 1;
-        _named = proposal.Header.Row < 0 ? int.MaxValue : Math.Max(
-            Array.FindLastIndex(proposal.Header.Names, name => name.Length > 0) + 1, _used.Length == 0 ? 0 : _used[^1].Index + 1);
+        _named = proposal.Header.Row < 0 ? int.MaxValue : Math.Max(Array.FindLastIndex(proposal.Header.Names, name => name.Length > 0) + 1,
+            _used.Length == 0 ? 0 : _used[^1].Index + 1);
     }
 
     /// <summary>How many columns the header names, those that are used among them.</summary>
@@ -74,8 +74,7 @@ internal sealed class RowReader
         }
     }
 
-    /// <summary>Whether the first cell that counts holds a number: the row belongs to the table, whatever else is in
-    /// it.</summary>
+    /// <summary>Whether the first cell that counts holds a number: the row belongs to the table, whatever else is in it.</summary>
     public bool BeginsWithNumber(int row) => _used.Length > 0 && TryParse(_grid.Cell(row, _used[0].Index), _used[0], out _);
 
     /// <summary>A value in N, mm, s or counts; NaN where the cell has none.</summary>
@@ -119,7 +118,6 @@ internal sealed class RowReader
         string shown = cell.Length <= TableLimits.CellShownMax ? cell : cell[..TableLimits.CellShownMax] + "…";
         if (column.Role == ColumnRole.Time && column.Look.IsClock) return TablesText.CellNoClock(shown);
         if (NumberReader.TryParse(cell, _mark, out _)) return TablesText.CellNotFinite(shown);
-        return NumberShape.Of(cell) != NumberEvidence.None ? TablesText.CellOtherMark(shown, _mark)
-            : TablesText.CellNoNumber(shown);
+        return NumberShape.Of(cell) != NumberEvidence.None ? TablesText.CellOtherMark(shown, _mark) : TablesText.CellNoNumber(shown);
     }
 }

@@ -16,10 +16,8 @@ namespace RigDaq.Tables.Layout;
 /// <param name="Curves">Which columns make a curve.</param>
 /// <param name="CurveColumn">The column that names the curve of a row; null where there is none.</param>
 /// <param name="Warnings">What was assumed.</param>
-internal sealed record Proposal(
-    Block Block, Header Header, char Mark, IReadOnlyList<ColumnGuess> Columns, IReadOnlyList<CurveColumns> Curves,
-        ColumnGuess? CurveColumn,
-    IReadOnlyList<Sentence> Warnings);
+internal sealed record Proposal(Block Block, Header Header, char Mark, IReadOnlyList<ColumnGuess> Columns,
+    IReadOnlyList<CurveColumns> Curves, ColumnGuess? CurveColumn, IReadOnlyList<Sentence> Warnings);
 
 /// <summary>Makes the proposal, and the faults that keep one from being made.</summary>
 internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultList faults)
@@ -125,8 +123,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         Unit(columns, options.PositionUnit, ColumnRole.Position, TablesText.OptionPositionUnit, UnitKind.Length);
         if (options.RateHertz is not null || options.SpeedMillimetresPerSecond is not null)
         {
-            foreach (ColumnGuess time in columns.Where(column => column.Role == ColumnRole.Time)) time.Take(ColumnRole.None,
-                TablesText.WhyRateSaid);
+            foreach (ColumnGuess time in columns.Where(column => column.Role == ColumnRole.Time))
+                time.Take(ColumnRole.None, TablesText.WhyRateSaid);
         }
 
         return chosen;
@@ -135,10 +133,9 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
     private void Take(List<ColumnGuess> columns, string? name, ColumnRole role, string option)
     {
         if (name is null) return;
-        ColumnGuess? column = name.Equals(ReadingOptions.NoColumn, StringComparison.OrdinalIgnoreCase) ? null
-            : Find(columns, name, option);
-        foreach (ColumnGuess other in columns.Where(one => one.Role == role && one != column)) other.Take(ColumnRole.None,
-            TablesText.WhyOtherSaid);
+        ColumnGuess? column = name.Equals(ReadingOptions.NoColumn, StringComparison.OrdinalIgnoreCase) ? null : Find(columns, name, option);
+        foreach (ColumnGuess other in columns.Where(one => one.Role == role && one != column))
+            other.Take(ColumnRole.None, TablesText.WhyOtherSaid);
         if (column is null) return;
         column.Take(role, TablesText.WhySaid);
         UnitKind kind = role == ColumnRole.Time ? UnitKind.Time : UnitKind.Length;
@@ -163,8 +160,7 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         ColumnGuess? found = columns.FirstOrDefault(column => column.Name.Equals(wanted, StringComparison.OrdinalIgnoreCase))
             ?? (int.TryParse(wanted, NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number >= 1
                 && number <= columns.Count ? columns[number - 1] : null);
-        if (found is null) faults.Add(null, null,
-            TablesText.ColumnNotThere(option, name, columns.Select(column => column.Spoken)));
+        if (found is null) faults.Add(null, null, TablesText.ColumnNotThere(option, name, columns.Select(column => column.Spoken)));
         return found;
     }
 
@@ -186,8 +182,8 @@ internal sealed class LayoutProposer(Grid grid, ReadingOptions options, FaultLis
         int? line = header.Row < 0 ? null : grid.Line(header.Row);
         if (curves.Count == 0)
         {
-            if (!faults.Any || options.ForceColumns is null) faults.Add(line, null,
-                TablesText.NoForce(header.Row >= 0, columns.Select(column => column.Spoken)));
+            if (!faults.Any || options.ForceColumns is null)
+                faults.Add(line, null, TablesText.NoForce(header.Row >= 0, columns.Select(column => column.Spoken)));
             return;
         }
 

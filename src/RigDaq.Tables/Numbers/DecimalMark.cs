@@ -4,8 +4,7 @@ using RigDaq.Text;
 
 namespace RigDaq.Tables.Numbers;
 
-/// <summary>Finds out whether a file writes its decimals behind a point or a comma, from everything its numbers tell
-/// together.</summary>
+/// <summary>Finds out whether a file writes its decimals behind a point or a comma, from everything its numbers tell together.</summary>
 internal sealed class DecimalMark
 {
     private int _commaDecimal, _commaGroups, _pointDecimal, _pointGroups, _commaEither, _pointEither, _longIntegers, _plain;

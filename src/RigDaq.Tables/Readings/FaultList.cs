@@ -17,6 +17,5 @@ internal sealed class FaultList
         else _more++;
     }
 
-    public IReadOnlyList<TableFault> All() =>
-        _more == 0 ? _told : [.. _told, new TableFault(null, null, TablesText.FaultsMore(_more))];
+    public IReadOnlyList<TableFault> All() => _more == 0 ? _told : [.. _told, new TableFault(null, null, TablesText.FaultsMore(_more))];
 }

@@ -16,11 +16,9 @@ internal static partial class TablesText
 
     public static Sentence CellsTooMany(int most) => CellsTooManyText(most);
 
-    public static Sentence CellsTooMany(int cells, int columns) =>
-        CellsTooManyText2(cells, columns);
+    public static Sentence CellsTooMany(int cells, int columns) => CellsTooManyText2(cells, columns);
 
-    public static Sentence CellOtherMark(string cell, char mark) =>
-        CellOtherMarkText(cell, mark == ',');
+    public static Sentence CellOtherMark(string cell, char mark) => CellOtherMarkText(cell, mark == ',');
 
     // How a file was read, why, and what was assumed.
 

@@ -5,10 +5,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Core.Calibration.Guided;
 
-/// <summary>
-/// Guides a person through a calibration: <c>(state, event) → (state, prompts)</c>. It watches the signal, takes the readings itself,
-/// rejects what swings or does not fit, and puts nothing in force. All time is the device's, and comes with the samples.
-/// </summary>
+/// <summary>Guides a person through a calibration: <c>(state, event) → (state, prompts)</c>. It watches the signal, takes the readings
+/// itself, rejects what swings or does not fit, and puts nothing in force. All time is the device's, and comes with the samples.</summary>
 public static class CalibrationGuide
 {
     /// <summary>The longest pause after which a series goes on where it stood, in seconds; after a longer one it begins again.</summary>

@@ -39,10 +39,8 @@ public sealed record GuidePlan
     /// <summary>Over how long the drift of the zero is looked at before the start, in seconds.</summary>
     public double WarmUpSeconds { get; init; } = 60;
 
-    /// <summary>
-    /// The drift of the zero that counts as warm, in counts a minute; null to take it from the signal: once its standard deviation in a
-    /// minute.
-    /// </summary>
+    /// <summary>The drift of the zero that counts as warm, in counts a minute; null to take it from the signal: once its standard deviation
+    /// in a minute.</summary>
     public double? DriftLimitCountsPerMinute { get; init; }
 
     /// <summary>A reading farther from the others than this share of its force (and what the references leave open) is asked for

@@ -103,10 +103,8 @@ public sealed record GuideState
     /// <summary>What was done otherwise than planned; goes into the record.</summary>
     public IReadOnlyList<Sentence> Notes { get; init; } = [];
 
-    /// <summary>
-    /// As it is taken up again after whoever led it was gone: paused, so that the length of the pause is judged by the device's clock;
-    /// null where it was finished.
-    /// </summary>
+    /// <summary>As it is taken up again after whoever led it was gone: paused, so that the length of the pause is judged by the device's
+    /// clock; null where it was finished.</summary>
     public GuideState? TakenUp() => Phase switch
     {
         GuidePhase.Accepted or GuidePhase.Abandoned => null,

@@ -51,8 +51,7 @@ internal static class GuideSteps
         };
         int place = state.TaskIndex + 1, places = state.Plan.Tasks().Count;
         prompts.Add(new GuidePrompt(PromptKind.Taken, task.Reference.Newtons > 0
-            ? CoreText.GuideForceTaken(task.Reference.Newtons, place, places)
-            : CoreText.GuideZeroTaken(place, places), true));
+            ? CoreText.GuideForceTaken(task.Reference.Newtons, place, places) : CoreText.GuideZeroTaken(place, places), true));
         state = state with { Taken = [.. state.Taken, new GuideReading(state.TaskIndex, reading)] };
         if (!task.Dwell) return Next(state, prompts);
         prompts.Add(new GuidePrompt(PromptKind.Instruction, CoreText.GuideLeaveHanging(state.Plan.DwellSeconds), true));
@@ -111,8 +110,7 @@ internal static class GuideSteps
         if (GuideLevels.CountsPerNewton(state) is not { } slope || GuideLevels.Newtons(state, counts) is not { } newtons) return null;
         double allowed = GuideLevels.MisfitNewtons(state, task, slope);
         if (Math.Abs(newtons - task.Reference.Newtons) <= allowed) return null;
-        return task.Reference.Newtons > 0
-            ? CoreText.GuideReadsOtherForce(newtons, task.Reference.Newtons, task.Reference.Description)
+        return task.Reference.Newtons > 0 ? CoreText.GuideReadsOtherForce(newtons, task.Reference.Newtons, task.Reference.Description)
             : CoreText.GuideReadsForceUnloaded(newtons);
     }
 

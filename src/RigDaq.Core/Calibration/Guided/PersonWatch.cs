@@ -10,8 +10,8 @@ internal static class PersonWatch
     public static GuideState Take(GuideState state, PersonAction action, int degree, List<GuidePrompt> prompts)
     {
         if (state.Phase is GuidePhase.Accepted or GuidePhase.Abandoned) return Refuse(state, prompts, CoreText.GuideFinished);
-        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon)) return
-            Refuse(state, prompts, CoreText.GuideResumeFirst);
+        if (state.Phase == GuidePhase.Paused && action is not (PersonAction.Resume or PersonAction.Abandon))
+            return Refuse(state, prompts, CoreText.GuideResumeFirst);
         return action switch
         {
             PersonAction.SkipWarmUp => SkipWarmUp(state, prompts),
@@ -32,9 +32,7 @@ internal static class PersonWatch
     {
         if (state.Phase != GuidePhase.WarmingUp) return Refuse(state, prompts, CoreText.GuideWarmAlready);
         if (state.Window.Last(state.Plan.StillSeconds) is not { } rest) return Refuse(state, prompts, CoreText.GuideNoiseNotKnown);
-        Sentence note = state.DriftCountsPerMinute is { } drift
-            ? CoreText.GuideNoteWarmUpCut(drift)
-            : CoreText.GuideNoteWarmUpUnknown;
+        Sentence note = state.DriftCountsPerMinute is { } drift ? CoreText.GuideNoteWarmUpCut(drift) : CoreText.GuideNoteWarmUpUnknown;
         state = GuideSteps.Warm(state with { Notes = [.. state.Notes, note] }, rest);
         GuideSteps.Ask(state, prompts);
         return state;
@@ -42,8 +40,8 @@ internal static class PersonWatch
 
     private static GuideState TakeAnyway(GuideState state, List<GuidePrompt> prompts)
     {
-        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null) return
-            Refuse(state, prompts, CoreText.GuideNothingRejected);
+        if (state.Phase != GuidePhase.Awaiting || state.RejectedCounts is null)
+            return Refuse(state, prompts, CoreText.GuideNothingRejected);
         var task = state.Plan.Tasks()[state.TaskIndex];
         if (state.Window.Last(state.Plan.StillSeconds) is not { } window || !GuideStillness.Holds(state, window)) return
             Refuse(state, prompts, CoreText.GuideNotStill);

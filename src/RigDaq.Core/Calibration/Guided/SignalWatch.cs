@@ -13,8 +13,8 @@ internal static class SignalWatch
 
     public static GuideState Take(GuideState state, IReadOnlyList<RawSample> block, uint? bootNumber, List<GuidePrompt> prompts)
     {
-        if (block.Count == 0 || state.Phase is GuidePhase.Paused or GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned) return
-            state;
+        if (block.Count == 0 || state.Phase is GuidePhase.Paused or GuidePhase.Review or GuidePhase.Accepted or GuidePhase.Abandoned)
+            return state;
         bool restarted = (bootNumber is not null && state.BootNumber is not null && bootNumber != state.BootNumber)
             || block[0].DeviceMicroseconds < state.LastMicroseconds;
         state = (restarted ? Restart(state, prompts) : AfterPause(state, block[0], prompts)) with
@@ -29,8 +29,7 @@ internal static class SignalWatch
             {
                 Window = window,
                 LastMicroseconds = sample.DeviceMicroseconds,
-                SinceMicroseconds = state.SinceMicroseconds
-                ?? sample.DeviceMicroseconds
+                SinceMicroseconds = state.SinceMicroseconds ?? sample.DeviceMicroseconds
             };
             if (!completed) continue;
             var phase = (state.Phase, state.TaskIndex);
@@ -120,8 +119,7 @@ internal static class SignalWatch
             / 1e6 < state.Plan.ZeroReturnSeconds) return state;
         if (GuideSteps.TurnedTheOtherWay(state, task, counts))
         {
-            prompts.Add(new GuidePrompt(PromptKind.Question,
-                CoreText.GuideSignQuestion, true));
+            prompts.Add(new GuidePrompt(PromptKind.Question, CoreText.GuideSignQuestion, true));
             return state with { Phase = GuidePhase.AskingSign };
         }
 

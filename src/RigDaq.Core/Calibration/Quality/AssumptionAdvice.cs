@@ -17,8 +17,8 @@ internal static class AssumptionAdvice
         {
             double without = whole.ExpandedWithoutNewtons(kind)!.Value;
             if (expanded - without >= GainMin * expanded)
-                yield return CoreText.AssumptionGain(Advice(kind, model.Inputs), model.GreatestReferenceNewtons, 100 * expanded
-                    / whole.ForceNewtons, 100 * without / whole.ForceNewtons);
+                yield return CoreText.AssumptionGain(Advice(kind, model.Inputs), model.GreatestReferenceNewtons,
+                    100 * expanded / whole.ForceNewtons, 100 * without / whole.ForceNewtons);
         }
     }
 

@@ -17,10 +17,8 @@ public sealed record StepFigures
     /// <summary>The mean force that the fitted curve indicates in the rising series.</summary>
     public required double IndicatedNewtons { get; init; }
 
-    /// <summary>
-    /// Indication error q of the mean, 100·(mean(Fi) − F)/F, by a curve that was fitted without this step (each step is left out in turn):
-    /// on fitted rows it would only be a residual.
-    /// </summary>
+    /// <summary>Indication error q of the mean, 100·(mean(Fi) − F)/F, by a curve that was fitted without this step (each step is left out
+    /// in turn): on fitted rows it would only be a residual.</summary>
     public double? IndicationErrorPercent { get; init; }
 
     /// <summary>The worst single indication error, signed, by the same curve.</summary>

@@ -175,8 +175,8 @@ public sealed record CalibrationFit
         {
             foreach (var share in points[i].Reading.Reference.Shares)
             {
-                if (!shifts.TryGetValue(share.Source, out double[]? shift)) shifts[share.Source] = shift =
-                    new double[polynomial.Coefficients.Count];
+                if (!shifts.TryGetValue(share.Source, out double[]? shift))
+                    shifts[share.Source] = shift = new double[polynomial.Coefficients.Count];
                 for (int term = 0; term < shift.Length; term++) shift[term] += polynomial.Influence[term, i] * share.Newtons;
             }
         }
@@ -191,8 +191,7 @@ public sealed record CalibrationFit
         bool constant)
     {
         double commonRounding = roundingNewtons * Math.Sqrt(1 - seen);
-        var shifts = table.Steps
-            .Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), commonRounding,
+        var shifts = table.Steps.Select(step => Shift(step.ToString("R", CultureInfo.InvariantCulture), commonRounding,
             point => ReadingTable.Same(point.ForceNewtons, step))).ToList();
         if (constant) return shifts;
         shifts.Add(Shift("0", commonRounding, point => !point.Reading.IsZero));
@@ -205,8 +204,8 @@ public sealed record CalibrationFit
             var shift = new double[polynomial.Coefficients.Count];
             for (int i = 0; i < table.Fitted.Count; i++)
             {
-                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++) shift[term] += polynomial.Influence[term, i]
-                    * newtons;
+                for (int term = 0; term < shift.Length && concerns(table.Fitted[i]); term++)
+                    shift[term] += polynomial.Influence[term, i] * newtons;
             }
 
             return new ReferenceShift(name, shift);

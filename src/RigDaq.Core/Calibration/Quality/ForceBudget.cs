@@ -24,8 +24,8 @@ internal readonly record struct BudgetPlace(double[] Powers, double SlopeNewtons
         {
             double beyondCounts = (forceNewtons - model.GreatestReferenceNewtons) / slope;
             int first = model.Constant ? 0 : 1;
-            for (int i = 0; i < terms; i++) powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1)
-                * beyondCounts;
+            for (int i = 0; i < terms; i++)
+                powers[i] += i + first == 0 ? 0 : (i + first) * Math.Pow(deflection, i + first - 1) * beyondCounts;
         }
 
         return new BudgetPlace(powers, Math.Abs(slope));
@@ -158,10 +158,10 @@ internal static class ForceBudget
     }
 
     /// <summary>What the temperature is taken to do.</summary>
-    internal static Sentence TemperatureAssumed(UncertaintyInputs inputs) => CoreText.ForceTemperatureAssumed(
-        inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin, inputs.TemperaturePercentPerKelvin
-            is not null,
-        inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin, inputs.TemperatureSpreadKelvin is not null);
+    internal static Sentence TemperatureAssumed(UncertaintyInputs inputs) =>
+        CoreText.ForceTemperatureAssumed(inputs.TemperaturePercentPerKelvin ?? ForceUncertainty.AssumedTemperaturePercentPerKelvin,
+        inputs.TemperaturePercentPerKelvin is not null, inputs.TemperatureSpreadKelvin ?? ForceUncertainty.AssumedTemperatureSpreadKelvin,
+        inputs.TemperatureSpreadKelvin is not null);
 
     private static BudgetLine Temperature(UncertaintyInputs inputs, double force, List<Sentence> notes)
     {
@@ -176,24 +176,23 @@ internal static class ForceBudget
     // Records of before kept the line that the fit lays through F² at the references: half-width e·max(1, 4·(F² − b·F − a)/FS²).
     private static double BowAlone(UncertaintyModel model, double force, double depth, double fullScale)
     {
-        double line = model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons
-            * force;
+        double line =
+            model.BendLine.Count > 0 ? Polynomial.At(model.BendLine, model.Constant, force) : model.GreatestReferenceNewtons * force;
         return depth * Math.Max(1, 4 * ((force * force) - line) / (fullScale * fullScale));
     }
 
     private static BudgetLine Rectangular(UncertaintyKind kind, string name, double halfWidthNewtons) =>
         new(kind, name, CoreText.ForceBudgetRectangular, halfWidthNewtons / Math.Sqrt(3), null) { HalfWidthNewtons = halfWidthNewtons };
 
-    private static double Squares(IEnumerable<ReferenceShift> shifts, BudgetPlace place)
-        => shifts.Sum(shift => Math.Pow(place.Shifted(shift.CoefficientShifts), 2));
+    private static double Squares(IEnumerable<ReferenceShift> shifts, BudgetPlace place) =>
+        shifts.Sum(shift => Math.Pow(place.Shifted(shift.CoefficientShifts), 2));
 
     // At the greatest reference the readings turn round: a force that has come down from there has no gap there. One beyond it came from
     // who knows where.
     private static IReadOnlyList<ForcePoint> GapOf(UncertaintyModel model, double force) =>
         ForceUncertainty.ReachOf(model.GreatestReferenceNewtons, force) == ForceReach.Inside
-            && model.ReversibilityNewtons[^1].ForceNewtons < model.GreatestReferenceNewtons
-            ? [.. model.ReversibilityNewtons, new ForcePoint(model.GreatestReferenceNewtons, 0)]
-            : model.ReversibilityNewtons;
+        && model.ReversibilityNewtons[^1].ForceNewtons < model.GreatestReferenceNewtons
+        ? [.. model.ReversibilityNewtons, new ForcePoint(model.GreatestReferenceNewtons, 0)] : model.ReversibilityNewtons;
 
     // A parabola through the three steps about the force, nothing at zero being one of them: the gap is a bow. Beyond the last step, in
     // proportion.

@@ -92,16 +92,13 @@ public sealed record ForceUncertainty
     public static string ExtrapolatedWord => CoreText.ForceExtrapolated;
 
     /// <summary>Non-linearity where the data sheet is not at hand, in per cent of full scale.</summary>
-    /// <remarks>
-    /// The sheets of simple cells say 0.02 to 0.1 % (common practice, no source): the greatest of them. With 0.05 % the interval at twice
-    /// the references held 88 % of cells bent by up to 0.2 %, with 0.1 % all. References that show more widen it by themselves.
-    /// </remarks>
+    /// <remarks>The sheets of simple cells say 0.02 to 0.1 % (common practice, no source): the greatest of them. With 0.05 % the interval
+    /// at twice the references held 88 % of cells bent by up to 0.2 %, with 0.1 % all. References that show more widen it by
+    /// themselves.</remarks>
     public const double AssumedNonLinearityPercent = 0.1;
 
-    /// <summary>
-    /// The same inside the references: the middle of what sheets say, because the references have looked there themselves and widen it by
-    /// what they show.
-    /// </summary>
+    /// <summary>The same inside the references: the middle of what sheets say, because the references have looked there themselves and
+    /// widen it by what they show.</summary>
     public const double AssumedNonLinearityInsidePercent = 0.05;
 
     /// <summary>The temperature's effect on the slope where nothing was entered, in per cent per kelvin (common practice, no
@@ -116,10 +113,8 @@ public sealed record ForceUncertainty
     /// (ISO 7500-1, from memory).</summary>
     public const double AssumedZeroDriftPercent = 0.1;
 
-    /// <summary>
-    /// What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force between
-    /// the steps (common practice, no source).
-    /// </summary>
+    /// <summary>What is not known of the branch that a force is read on, as a share of the greatest reversibility: another history, a force
+    /// between the steps (common practice, no source).</summary>
     public const double ShareOfReversibilityNotKnown = 0.02;
 
     // The greatest step itself reads a little above its reference.
@@ -137,10 +132,8 @@ public sealed record ForceUncertainty
     /// <summary>The standard uncertainty in newtons; null where it cannot be had (a curved fit beyond its references).</summary>
     public double? StandardNewtons { get; init; }
 
-    /// <summary>
-    /// The same without the resolution at zero and reading: the calibration's share alone, for a force whose own noise is counted
-    /// elsewhere.
-    /// </summary>
+    /// <summary>The same without the resolution at zero and reading: the calibration's share alone, for a force whose own noise is counted
+    /// elsewhere.</summary>
     public double? CalibrationStandardNewtons { get; init; }
 
     /// <summary>Welch-Satterthwaite effective degrees of freedom; null for (practically) infinitely many.</summary>
@@ -251,6 +244,6 @@ public sealed record ForceUncertainty
         _ => null,
     };
 
-    private static double Combine(IEnumerable<BudgetLine> lines)
-        => Math.Sqrt(lines.Sum(line => line.StandardNewtons * line.StandardNewtons));
+    private static double Combine(IEnumerable<BudgetLine> lines) =>
+        Math.Sqrt(lines.Sum(line => line.StandardNewtons * line.StandardNewtons));
 }

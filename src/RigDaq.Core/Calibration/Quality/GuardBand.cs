@@ -14,8 +14,8 @@ internal static class GuardBand
         if (reached is null || ClassLimits.ByClass.FirstOrDefault(limits => limits.Class == reached.Value) is not { } limits) yield break;
         foreach (var step in steps.Where(step => step.ReferenceNewtons >= reached.FromNewtons && step.IndicationErrorPercent is not null))
         {
-            double expanded = 2
-                * Math.Sqrt(Math.Pow((step.ReferenceExpandedUncertaintyPercent ?? 0) / 2, 2) + Math.Pow(Scatter(step, model), 2));
+            double expanded =
+                2 * Math.Sqrt(Math.Pow((step.ReferenceExpandedUncertaintyPercent ?? 0) / 2, 2) + Math.Pow(Scatter(step, model), 2));
             double left = limits.IndicationPercent - Math.Abs(step.IndicationErrorPercent!.Value);
             if (left < expanded) yield return CoreText.WithinGuardBand(step.ReferenceNewtons, step.IndicationErrorPercent.Value,
                 limits.IndicationPercent, expanded, reached.Value);

@@ -37,8 +37,7 @@ internal sealed class StepReader
     }
 
     /// <summary>The root mean square of the zeros' returns, in newtons; null where no series has one.</summary>
-    public double? ZeroReturnRootMeanSquareNewtons => _table.ZeroReturnCounts.Count == 0
-        ? null
+    public double? ZeroReturnRootMeanSquareNewtons => _table.ZeroReturnCounts.Count == 0 ? null
         : Math.Sqrt(_table.ZeroReturnCounts.Values.Average(counts => Math.Pow(_curve.At(counts), 2)));
 
     /// <summary>r in counts: one increment, or half the fluctuation and one increment where the reading fluctuates by more.</summary>
@@ -176,8 +175,8 @@ internal sealed class StepReader
         return (Math.Sqrt(noise + rounding), FreedomOfWindow * windows * Math.Pow((noise + rounding) / noise, 2));
     }
 
-    private double Rounded(double increment)
-        => Math.Max(0, 1 - (Math.Sqrt(2 * Math.PI) * (Fluctuation() ?? 0) / RangeOfWindow / increment));
+    private double Rounded(double increment) =>
+        Math.Max(0, 1 - (Math.Sqrt(2 * Math.PI) * (Fluctuation() ?? 0) / RangeOfWindow / increment));
 
     private double EqualRange()
     {
@@ -193,17 +192,16 @@ internal sealed class StepReader
     private double? Fluctuation() =>
         _table.ZeroFluctuationCounts ?? _table.Fitted.Concat(_table.Falling).Select(point => point.Reading.FluctuationCounts).Average();
 
-    private double? ZeroReturn() => _table.ZeroReturnCounts.Count == 0
-        ? null
-        : _table.ZeroReturnCounts.Values.Select(counts => _curve.At(counts)).MaxBy(Math.Abs);
+    private double? ZeroReturn() =>
+        _table.ZeroReturnCounts.Count == 0 ? null : _table.ZeroReturnCounts.Values.Select(counts => _curve.At(counts)).MaxBy(Math.Abs);
 
     private static List<ReadingTable.Point> At(IEnumerable<ReadingTable.Point> points, double step) =>
         [.. points.Where(point => ReadingTable.Same(point.ForceNewtons, step))];
 
     private void Say()
     {
-        if (GreatestZeroReturnNewtons is null) _warnings.Add(_settings.Constant ? CoreText.CalibrationZeroErrorOfConstant
-            : CoreText.CalibrationZeroErrorUnknown);
+        if (GreatestZeroReturnNewtons is null)
+            _warnings.Add(_settings.Constant ? CoreText.CalibrationZeroErrorOfConstant : CoreText.CalibrationZeroErrorUnknown);
         if (_table.RisingSeries.Count == 1) _warnings.Add(CoreText.CalibrationRepeatabilityUnknown);
 
         // At the greatest force a series turns round: there is nothing to compare.

@@ -18,10 +18,8 @@ public sealed record DocumentFact(string Name, string Value);
 public sealed record DocumentTable(string Caption, IReadOnlyList<string> Columns, IReadOnlyList<IReadOnlyList<string>> Rows,
     string Note = "");
 
-/// <summary>
-/// What a calibration record says, settled once: a report only sets it as HTML or PDF. It holds everything that is needed to repeat the
-/// calculation, the readings included.
-/// </summary>
+/// <summary>What a calibration record says, settled once: a report only sets it as HTML or PDF. It holds everything that is needed to
+/// repeat the calculation, the readings included.</summary>
 public sealed record CalibrationDocument
 {
     /// <summary>What every record says of itself.</summary>

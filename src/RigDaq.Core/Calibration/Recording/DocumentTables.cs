@@ -48,8 +48,7 @@ internal static class DocumentTables
             : CoreText.DocumentWithoutTotal;
         return new DocumentTable(CoreText.DocumentBudgetTable(unit.Of(uncertainty.ForceNewtons), unit.Symbol),
             [CoreText.DocumentPartColumn, CoreText.DocumentDistributionColumn, CoreText.DocumentStandardColumn(unit.Symbol),
-                CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn],
-            rows, string.Join(" ", [total, .. uncertainty.Notes.In(units)]));
+            CoreText.DocumentFreedomColumn, CoreText.DocumentShareColumn], rows, string.Join(" ", [total, .. uncertainty.Notes.In(units)]));
     }
 
     private static DocumentTable Coefficients(CalibrationRecord record) => new(CoreText.DocumentCurveTable,

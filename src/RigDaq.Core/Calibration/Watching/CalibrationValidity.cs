@@ -54,14 +54,11 @@ public sealed record CalibrationValidity(IReadOnlyList<Sentence> Reasons, IReadO
     {
         var reasons = new List<Sentence>();
         var warnings = new List<Sentence>();
-        if (calibration.DeviceId != rig.DeviceId)
-            reasons.Add(CoreText.CalibrationOfOtherDevice(calibration.DeviceId, rig.DeviceId));
+        if (calibration.DeviceId != rig.DeviceId) reasons.Add(CoreText.CalibrationOfOtherDevice(calibration.DeviceId, rig.DeviceId));
         if (now >= calibration.ValidUntil)
             reasons.Add(CoreText.CalibrationEnded(calibration.ValidUntil));
-        else if (now >= calibration.ValidUntil.AddDays(-WarnDays))
-            warnings.Add(CoreText.CalibrationEnds(calibration.ValidUntil));
-        if (now < calibration.AcceptedAt)
-            warnings.Add(CoreText.CalibrationAcceptedLater);
+        else if (now >= calibration.ValidUntil.AddDays(-WarnDays)) warnings.Add(CoreText.CalibrationEnds(calibration.ValidUntil));
+        if (now < calibration.AcceptedAt) warnings.Add(CoreText.CalibrationAcceptedLater);
         Changed(calibration.Circumstances?.Cell, rig.Cell, CoreText.CalibrationOfOtherCell);
         Changed(calibration.Circumstances?.AmplifierSetting, rig.AmplifierSetting, CoreText.CalibrationOfOtherAmplifier);
         foreach (var one in happened.Where(one => one.DeviceId == calibration.DeviceId && one.At > calibration.AcceptedAt)
@@ -77,9 +74,8 @@ public sealed record CalibrationValidity(IReadOnlyList<Sentence> Reasons, IReadO
 
     /// <summary>The newest of a device's calibrations that holds now; null where none does.</summary>
     public static CalibrationRecord? InForce(IEnumerable<CalibrationRecord> calibrations, DateTimeOffset now, CurrentRig rig,
-        IReadOnlyList<CalibrationInvalidation> happened) =>
-        calibrations.OrderByDescending(calibration => calibration.AcceptedAt)
-            .FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
+        IReadOnlyList<CalibrationInvalidation> happened) => calibrations.OrderByDescending(calibration => calibration.AcceptedAt)
+        .FirstOrDefault(calibration => Of(calibration, now, rig, happened).Holds);
 
     private static Sentence Words(InvalidationKind kind) => kind switch
     {

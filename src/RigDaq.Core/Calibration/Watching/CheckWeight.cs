@@ -69,8 +69,7 @@ public sealed record CheckWeight
         CheckWeightReading[] own = [.. readings.Where(reading => reading.CalibrationId == calibrationId).OrderBy(reading => reading.At)];
         if (own.Length == 0) return new CheckWeight { Verdict = CheckWeightVerdict.NotRead, Sentence = CoreText.CheckWeightNotRead };
         return own.Length <= BaselineReadings
-            ? Early(own, referenceNewtons, referenceStandardUncertaintyNewtons, forceExpandedUncertaintyNewtons)
-            : Charted(own);
+            ? Early(own, referenceNewtons, referenceStandardUncertaintyNewtons, forceExpandedUncertaintyNewtons) : Charted(own);
     }
 
     private static CheckWeight Early(CheckWeightReading[] own, double reference, double referenceStandard, double? expanded)
@@ -81,8 +80,7 @@ public sealed record CheckWeight
         return new CheckWeight
         {
             Verdict = outside ? CheckWeightVerdict.Outside : CheckWeightVerdict.Baseline,
-            Sentence = outside
-                ? CoreText.CheckWeightOff(off, reference, allowed)
+            Sentence = outside ? CoreText.CheckWeightOff(off, reference, allowed)
                 : CoreText.CheckWeightBeforeChart(off, reference, own.Length, BaselineReadings),
             Points =
                 [.. own.Select((reading, i) => new CheckWeightPoint(reading.At, reading.ForceNewtons, null, null, null, outside

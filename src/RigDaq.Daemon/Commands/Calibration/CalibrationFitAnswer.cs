@@ -72,8 +72,7 @@ internal sealed record CalibrationFitAnswer
     /// <param name="StandardUncertaintyNewtons">The standard uncertainty, known parts that stand uncorrected included.</param>
     /// <param name="Lines">The budget.</param>
     internal sealed record AtForce(double ForceNewtons, double? ExpandedUncertaintyNewtons, double? CoverageFactor,
-        double? StandardUncertaintyNewtons,
-        IReadOnlyList<BudgetPart> Lines)
+        double? StandardUncertaintyNewtons, IReadOnlyList<BudgetPart> Lines)
     {
         public static AtForce Of(ForceUncertainty u) => new(u.ForceNewtons, u.ExpandedNewtons, u.CoverageFactor, u.StandardNewtons,
             [.. u.Lines.Select(line => new BudgetPart(line.Name, line.StandardNewtons, line.IsAssumed))]);

@@ -37,8 +37,7 @@ internal static class CalibrationFitText
         to.WriteLine(TerminalText.FitZeroError(Figure(fit.Figures.ZeroErrorPercent, DecimalsUnknown), fit.Figures.ZeroErrorPercent
             is not null));
         to.WriteLine();
-        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(given.Sentence).In(units)
-            : TerminalText.FitWithoutClass);
+        to.WriteLine(fit.Figures.Class is { } given ? TerminalText.FitClass(given.Sentence).In(units) : TerminalText.FitWithoutClass);
         to.WriteLine(fit.Figures.DegreeAdvice.In(units));
         foreach (Sentence warning in fit.Figures.Warnings) to.WriteLine(TerminalText.FitNote(warning).In(units));
     }
@@ -61,8 +60,7 @@ internal static class CalibrationFitText
             }
 
             to.WriteLine(TerminalText.FitAtLine(force.Figure(one.ForceNewtons, 3), NumberText.Significant(force.Of(expanded), 2),
-                force.Symbol,
-                NumberText.Significant(one.ExpandedPercent!.Value, 2), one.CoverageFactor!.Value));
+                force.Symbol, NumberText.Significant(one.ExpandedPercent!.Value, 2), one.CoverageFactor!.Value));
             double variance = one.Lines.Sum(line => line.StandardNewtons * line.StandardNewtons);
             foreach (BudgetLine line in one.Lines.OrderByDescending(line => line.StandardNewtons))
             {

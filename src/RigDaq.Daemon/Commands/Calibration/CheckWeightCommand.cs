@@ -45,9 +45,8 @@ internal static class CheckWeightCommand
     }
 
     /// <summary>Reads once and keeps the reading.</summary>
-    internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(
-        RigArchive archive, IRigLinkOpener link, ReferenceForce? reference, Action<Sentence> say, TimeProvider time,
-            CancellationToken cancellation)
+    internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(RigArchive archive, IRigLinkOpener link,
+        ReferenceForce? reference, Action<Sentence> say, TimeProvider time, CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Time = time });
         await using (rig.ConfigureAwait(false))

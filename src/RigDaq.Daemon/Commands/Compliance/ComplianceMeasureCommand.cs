@@ -96,8 +96,8 @@ internal static class ComplianceMeasureCommand
             var dialogue = new BarDialogue(rig, typed, say);
             foreach (Sentence caution in Cautions.All) say(caution);
             say(TerminalText.MeasureCaution(plan.ForceNewtons, plan.SpeedMillimetresPerSecond, plan.LimitNewtons));
-            if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false)) return
-                GivenUp(say);
+            if (!await typed.SaysAsync("acknowledge", TerminalText.MeasureAskAcknowledge, say, cancellation).ConfigureAwait(false))
+                return GivenUp(say);
             if (up.Hello is { } hello && hello.Capabilities.HasFlag(Capabilities.Homing) && !up.Bits.HasFlag(StateBits.Homed)
                 && !await dialogue.HomeAsync(cancellation).ConfigureAwait(false)) return GivenUp(say);
             if (!await typed.SaysAsync("zero", TerminalText.MeasureAskZero, say, cancellation).ConfigureAwait(false)) return GivenUp(say);
@@ -109,8 +109,8 @@ internal static class ComplianceMeasureCommand
             ComplianceFit fit = ComplianceOptions.Measure(TerminalText.MeasureSource(plan.Pulls),
                 () => pulls.Fit(calibration.Curve, job.Bar));
             foreach (Sentence line in ComplianceAnswer.Of(TerminalText.MeasureSource(plan.Pulls), fit).Lines()) say(line);
-            if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false)) return
-                GivenUp(say);
+            if (!await typed.SaysAsync("accept", TerminalText.MeasureAskAccept, say, cancellation).ConfigureAwait(false))
+                return GivenUp(say);
             ComplianceRecord record = ComplianceCommand.Keep(
                 archive, new MeasuredCompliance(device, TerminalText.MeasureSource(plan.Pulls), fit)
                 { CalibrationId = calibration.Id, Bar = job.Bar, Remarks = job.Remarks, Pulls = pulls }, time);

@@ -22,12 +22,12 @@ internal static class CheckCommand
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
-        if (parsed.GetResult(Data) is not null) return CheckData(DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config)),
-            parsed.GetValue(CommandTree.Json));
+        if (parsed.GetResult(Data) is not null)
+            return CheckData(DataOption.Folder(parsed.GetValue(Data), parsed.GetValue(Config)), parsed.GetValue(CommandTree.Json));
         DaemonOptions options = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables());
         UnitsOption.Apply(parsed, options.Units);
-        if (parsed.GetValue(Device)) return await CheckDeviceAsync(options, parsed.GetValue(CommandTree.Json), cancellation)
-            .ConfigureAwait(false);
+        if (parsed.GetValue(Device))
+            return await CheckDeviceAsync(options, parsed.GetValue(CommandTree.Json), cancellation).ConfigureAwait(false);
         IReadOnlyList<Finding> findings = await MachineCheck.RunAsync(options, TimeProvider.System, cancellation).ConfigureAwait(false);
         bool ready = findings.All(finding => finding.InOrder);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { ready, findings });

@@ -26,8 +26,8 @@ internal static class FirstStartCommand
         (DaemonOptions options, _, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
         Directory.CreateDirectory(options.DataFolder);
         using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
-        FirstStartTest? test = await RunAsync(
-            link, archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System, cancellation).ConfigureAwait(false);
+        FirstStartTest? test = await RunAsync(link, archive, Console.In, (_, words) => CommandRunner.Say(words), TimeProvider.System,
+            cancellation).ConfigureAwait(false);
         if (test is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
         {
@@ -42,9 +42,8 @@ internal static class FirstStartCommand
 
     /// <summary>Leads a person through one first start and keeps what came of it.</summary>
     /// <returns>Null where the person did not begin.</returns>
-    internal static async Task<FirstStartTest?> RunAsync(
-        IRigLinkOpener link, RigArchive archive, TextReader input, Action<FirstStartAct, Sentence> say, TimeProvider time,
-            CancellationToken cancellation)
+    internal static async Task<FirstStartTest?> RunAsync(IRigLinkOpener link, RigArchive archive, TextReader input,
+        Action<FirstStartAct, Sentence> say, TimeProvider time, CancellationToken cancellation)
     {
         RigController rig = RigFactory.Create(new RigSetup { Link = link, Safety = archive.Diary, Time = time });
         await using (rig.ConfigureAwait(false))
@@ -55,9 +54,8 @@ internal static class FirstStartCommand
     }
 
     /// <summary>The same on a rig that is already open.</summary>
-    internal static async Task<FirstStartTest?> LeadAsync(
-        RigController rig, ISafetyDiary diary, TextReader input, Action<FirstStartAct, Sentence> say, TimeProvider time,
-            CancellationToken cancellation)
+    internal static async Task<FirstStartTest?> LeadAsync(RigController rig, ISafetyDiary diary, TextReader input,
+        Action<FirstStartAct, Sentence> say, TimeProvider time, CancellationToken cancellation)
     {
         var talk = new FirstStartTalk(rig, new TypedLines(input), say);
         FirstStartTest? test = await new FirstStartGuide(rig, talk, time).RunAsync(diary.Add, cancellation).ConfigureAwait(false);

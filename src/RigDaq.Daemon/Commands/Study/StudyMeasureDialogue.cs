@@ -19,10 +19,8 @@ internal enum MeasureStep
     End,
 }
 
-/// <summary>
-/// Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need be
-/// touched. What is unlikely is asked about at once.
-/// </summary>
+/// <summary>Asks for width and thickness, one reading a line: a caliper that types sends its reading and Enter, so that nothing else need
+/// be touched. What is unlikely is asked about at once.</summary>
 internal sealed class StudyMeasureDialogue(Study study, int readings, double resolutionMillimetres, TextReader input, TextWriter output,
     Unit? unit = null, double? caliperErrorMillimetres = null)
 {
@@ -98,9 +96,7 @@ internal sealed class StudyMeasureDialogue(Study study, int readings, double res
         if (Suffixes.FirstOrDefault(known => text.EndsWith(known.Suffix, StringComparison.OrdinalIgnoreCase)) is { Suffix: not null } said)
             (text, unit) = (text[..^said.Suffix.Length], said.Unit);
         return decimal.TryParse(text.Replace(',', '.').Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out decimal value)
-            && value is > 0 and < LongestTyped
-            ? unit.ToStored(value)
-            : null;
+            && value is > 0 and < LongestTyped ? unit.ToStored(value) : null;
     }
 
     // Far beyond any specimen, and what a decimal number still holds in mm.

@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Daemon.Commands;
 
-/// <summary>
-/// How a file would be read, and nothing more: what each column was taken for and why, those that are not used, the first rows, the
-/// curves, and all that keeps it from being read. The answer of <c>rigdaq trace --preview</c>.
-/// </summary>
+/// <summary>How a file would be read, and nothing more: what each column was taken for and why, those that are not used, the first rows,
+/// the curves, and all that keeps it from being read. The answer of <c>rigdaq trace --preview</c>.</summary>
 internal sealed record TracePreview
 {
     private const int CellLengthMax = 24;
@@ -67,20 +65,18 @@ internal sealed record TracePreview
     /// <summary>The answer for a person.</summary>
     public IEnumerable<string> Lines()
     {
-        yield return Faults.Count > 0
-            ? TerminalText.PreviewFaults(File, Faults.Count) : TerminalText.PreviewCurves(File, Curves.Count);
+        yield return Faults.Count > 0 ? TerminalText.PreviewFaults(File, Faults.Count) : TerminalText.PreviewCurves(File, Curves.Count);
         if (FirstLine is not null)
             yield return TerminalText.TraceReadAs(Encoding, Sheet, Separator, Decimal, HeaderLine, FirstLine);
         if (Sheets.Count > 1) yield return TerminalText.PreviewSheets(Sheets);
         foreach (TraceReadColumn column in Columns)
         {
-            yield return TerminalText.TraceReadColumn(
-                column.Role ?? TerminalText.PreviewNotUsed, column.Number, column.Name, column.Unit, column.Why);
+            yield return TerminalText.TraceReadColumn(column.Role ?? TerminalText.PreviewNotUsed, column.Number, column.Name, column.Unit,
+                column.Why);
         }
 
         if (TimesFrom is not ("" or "column")) yield return TerminalText.TraceTimesFrom(TimesFrom);
-        foreach (IReadOnlyList<string> row in FirstRows)
-            yield return TerminalText.PreviewRow(string.Join(Between, row.Select(Short)));
+        foreach (IReadOnlyList<string> row in FirstRows) yield return TerminalText.PreviewRow(string.Join(Between, row.Select(Short)));
         foreach (TracePreviewCurve curve in Curves) yield return curve.Line();
         foreach (Sentence warning in Warnings) yield return TerminalText.TraceNote(warning);
         foreach (string fault in Faults) yield return TerminalText.PreviewFault(fault);
@@ -102,9 +98,9 @@ internal sealed record TracePreviewCurve(string? Curve, int Samples, double Seco
     public static TracePreviewCurve Of(RecordedCurve curve)
     {
         double[] finite = [.. curve.Values.Where(double.IsFinite)];
-        return new TracePreviewCurve(
-            curve.Name.Length > 0 ? curve.Name : null, curve.Values.Length, curve.TimesSeconds[^1] - curve.TimesSeconds[0],
-            curve.InCounts ? "counts" : "N", finite.Length > 0 ? finite.Min() : null, finite.Length > 0 ? finite.Max() : null);
+        return new TracePreviewCurve(curve.Name.Length > 0 ? curve.Name : null, curve.Values.Length,
+            curve.TimesSeconds[^1] - curve.TimesSeconds[0], curve.InCounts ? "counts" : "N", finite.Length > 0 ? finite.Min() : null,
+            finite.Length > 0 ? finite.Max() : null);
     }
 
     public string Line() => TerminalText.PreviewCurve(

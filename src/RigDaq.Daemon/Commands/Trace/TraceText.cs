@@ -51,8 +51,8 @@ internal static class TraceText
         if (answer.WorkToBreakJoules is { } work) yield return TerminalText.TraceWork(work, answer.WorkAfterPeakJoules);
         if (noise is { } still) yield return TerminalText.TraceNoise(Short(force, still, 2), answer.ZeroNewtons is { } zero
             ? TerminalText.TraceZero(force.Text(zero, still, 3)) : "");
-        foreach (LoadDrop drop in answer.LoadDrops) yield return TerminalText.TraceLoadDrop(force.Text(drop.DepthNewtons, noise, 1),
-            drop.TimeSeconds);
+        foreach (LoadDrop drop in answer.LoadDrops)
+            yield return TerminalText.TraceLoadDrop(force.Text(drop.DepthNewtons, noise, 1), drop.TimeSeconds);
         if (answer.SpikesRemoved > 0) yield return TerminalText.TraceSpikes(answer.SpikesRemoved);
         foreach (Sentence warning in answer.Warnings) yield return TerminalText.TraceNote(warning).In(units);
         if (answer.Picture is not null) yield return TerminalText.TracePicture(answer.Picture);
@@ -67,6 +67,5 @@ internal static class TraceText
         if (reading.TimesFrom != "column") yield return TerminalText.TraceTimesFrom(reading.TimesFrom);
     }
 
-    private static string Short(Unit unit, double stored, int digits) =>
-        $"{NumberText.Significant(unit.Of(stored), digits)} {unit.Symbol}";
+    private static string Short(Unit unit, double stored, int digits) => $"{NumberText.Significant(unit.Of(stored), digits)} {unit.Symbol}";
 }
