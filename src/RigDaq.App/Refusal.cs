@@ -9,6 +9,6 @@ internal static class Refusal
     /// <summary>To be thrown.</summary>
     /// <param name="key">The text's key: the code of the refusal.</param>
     /// <param name="values">What belongs into its places.</param>
-    public static RefusalException Of(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => new(PageText.Sentence(key, values));
+    public static RefusalException Of(string key, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        new(PageText.Sentence(key, values));
 }

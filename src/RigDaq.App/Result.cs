@@ -22,14 +22,14 @@ internal sealed record Result(bool Done, Sentence Message, IReadOnlyList<Sentenc
     /// <summary>It was done.</summary>
     /// <param name="key">Of a text of the pages.</param>
     /// <param name="values">What belongs into its places.</param>
-    public static Result Ok(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => new(true, PageText.Sentence(key, values), []);
+    public static Result Ok(string key, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        new(true, PageText.Sentence(key, values), []);
 
     /// <summary>It was not, for a reason among the texts of the pages.</summary>
     /// <param name="key">The text's key: the code of the refusal.</param>
     /// <param name="values">What belongs into its places.</param>
-    public static Result Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => Because(PageText.Sentence(key, values));
+    public static Result Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        Because(PageText.Sentence(key, values));
 
     /// <summary>It was not.</summary>
     public static Result Because(params IReadOnlyList<Sentence> reasons) => new(false, reasons.Joined(), reasons);

@@ -7,11 +7,9 @@ using RigDaq.Text;
 namespace RigDaq.Rig;
 
 /// <summary>
-/// Asks the system to give this program its turn first. .NET's thread priorities set nothing on Linux, and a thread that is
-/// raised alone still waits for the others
-/// whenever memory is collected: so the whole process is raised, and the two threads between the wire and the stop further,
-/// into the real-time class where that is to be had.
-/// All of it is tried; nothing depends on it.
+/// Asks the system to give this program its turn first. .NET's thread priorities set nothing on Linux, and a thread that is raised alone
+/// still waits for the others whenever memory is collected: so the whole process is raised, and the two threads between the wire and the
+/// stop further, into the real-time class where that is to be had. All of it is tried; nothing depends on it.
 /// </summary>
 public static partial class Scheduling
 {
@@ -21,10 +19,8 @@ public static partial class Scheduling
     /// <summary>The niceness of the control loop and of the thread that reads the line.</summary>
     public const int ThreadNiceness = -15;
 
-    /// <summary>
-    /// The real-time priority of those two threads: below all that the kernel gives itself. They sleep nearly always, and what
-    /// they start is of the usual class.
-    /// </summary>
+    /// <summary>The real-time priority of those two threads: below all that the kernel gives itself. They sleep nearly always, and what
+    /// they start is of the usual class.</summary>
     public const int ThreadRealTimePriority = 10;
 
     private const string Threads = "/proc/self/task";
@@ -33,9 +29,8 @@ public static partial class Scheduling
     private const int RoundRobin = 2;
     private const int ResetOnFork = 0x4000_0000;
 
-    /// <summary>
-    /// Raises every thread that there is; those that come later inherit it. Memory is collected in small steps from here on.
-    /// </summary>
+    /// <summary>Raises every thread that there is; those that come later inherit it. Memory is collected in small steps from here
+    /// on.</summary>
     /// <returns>Null where it was done or this system has no such thing; else why it was refused.</returns>
     public static Sentence? TryRaiseProcess()
     {
@@ -65,9 +60,8 @@ public static partial class Scheduling
     }
 
     /// <summary>
-    /// Many kernels share the processor among sessions first (sched(7), autogroup): niceness then counts only within one. A
-    /// session of this program's own, as a service has, is
-    /// raised as well; one that it shares with a person's shell is left alone.
+    /// Many kernels share the processor among sessions first (sched(7), autogroup): niceness then counts only within one. A session of this
+    /// program's own, as a service has, is raised as well; one that it shares with a person's shell is left alone.
     /// </summary>
     private static void RaiseSession()
     {

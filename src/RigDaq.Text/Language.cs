@@ -1,18 +1,14 @@
 namespace RigDaq.Text;
 
-/// <summary>
-/// The language that people are spoken to in. It is chosen once, where a program begins, and goes with whatever is started from there
-/// (threads, tasks, timers), so that two programs in one process, as in tests, do not meddle with each other.
-/// </summary>
+/// <summary>The language that people are spoken to in. It is chosen once, where a program begins, and goes with whatever is started from
+/// there (threads, tasks, timers), so that two programs in one process, as in tests, do not meddle with each other.</summary>
 public sealed class Language
 {
     /// <summary>English, as the resources are written; also what is kept and published, whatever is shown.</summary>
     public static readonly Language English = new("en");
 
-    /// <summary>
-    /// No language: English with accents, a third longer and in brackets. What stands on a page without them cannot be translated, what is
-    /// cut off has too little room, and what has a bracket in its middle was put together from pieces.
-    /// </summary>
+    /// <summary>No language: English with accents, a third longer and in brackets. What stands on a page without them cannot be translated,
+    /// what is cut off has too little room, and what has a bracket in its middle was put together from pieces.</summary>
     public static readonly Language Pseudo = new("qps-ploc");
 
     /// <summary>By what a person says which language the program speaks: a tag as <see cref="Of"/> takes it.</summary>

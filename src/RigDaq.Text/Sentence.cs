@@ -60,7 +60,6 @@ public sealed class Sentence : IEquatable<Sentence>
 
     internal IReadOnlyList<(string Name, object? Value)> Arguments => _arguments;
 
-    internal string In(IUnitWriter units, Language language) =>
-        _table is null ? (string)_arguments[0].Value!
-            : TemplateWriter.Write(_table, _table.Find(Code, language), _arguments, units, language);
+    internal string In(IUnitWriter units, Language language) => _table is null ? (string)_arguments[0].Value!
+        : TemplateWriter.Write(_table, _table.Find(Code, language), _arguments, units, language);
 }

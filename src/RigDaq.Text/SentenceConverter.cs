@@ -11,6 +11,6 @@ public sealed class SentenceConverter : JsonConverter<Sentence>
         reader.GetString() is { } words ? Sentence.Verbatim(words) : null;
 
     /// <inheritdoc />
-    public override void Write(Utf8JsonWriter writer, Sentence value, JsonSerializerOptions options)
-        => writer.WriteStringValue(value.AsKept());
+    public override void Write(Utf8JsonWriter writer, Sentence value, JsonSerializerOptions options) =>
+        writer.WriteStringValue(value.AsKept());
 }

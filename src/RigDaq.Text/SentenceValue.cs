@@ -21,8 +21,8 @@ public static class SentenceValue
     {
         if (sentence.Table?.Room is not { } room) return null;
         var value = new JsonObject { ["code"] = $"{room}.{sentence.Code}" };
-        if (sentence.Arguments.Count > 0) value["with"] = new JsonObject(sentence.Arguments.Select(each =>
-            KeyValuePair.Create(each.Name, Kept(each.Value))));
+        if (sentence.Arguments.Count > 0)
+            value["with"] = new JsonObject(sentence.Arguments.Select(each => KeyValuePair.Create(each.Name, Kept(each.Value))));
         return value;
     }
 

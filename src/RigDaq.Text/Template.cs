@@ -75,10 +75,8 @@ public sealed class Part
     public IReadOnlyDictionary<string, Template> Cases { get; }
 }
 
-/// <summary>
-/// A text with places to be filled in: a part of ICU's MessageFormat, which translators' tools know (unicode-org.github.io/icu, "Formatting
-/// Messages"), with quantities added. An apostrophe is one, except before a brace: <c>'{'</c> is a brace.
-/// </summary>
+/// <summary>A text with places to be filled in: a part of ICU's MessageFormat, which translators' tools know (unicode-org.github.io/icu,
+/// "Formatting Messages"), with quantities added. An apostrophe is one, except before a brace: <c>'{'</c> is a brace.</summary>
 public sealed class Template
 {
     /// <summary>The case that holds where no other does; every choice has it.</summary>

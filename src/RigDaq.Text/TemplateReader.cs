@@ -54,8 +54,8 @@ public sealed class TemplateReader
     private Part Place(bool inPlural)
     {
         string name = Until(',', '}').Trim();
-        if (Take('}')) return name.Length > 0 && name[0] == '@' ? new Part(PartKind.Other, name.Substring(1))
-            : new Part(PartKind.Value, Named(name));
+        if (Take('}'))
+            return name.Length > 0 && name[0] == '@' ? new Part(PartKind.Other, name.Substring(1)) : new Part(PartKind.Value, Named(name));
         if (!Take(',')) throw new FormatException("an opening brace without a closing one");
         string kind = Until(',', '}').Trim();
         if (kind is "plural" or "select")
@@ -70,8 +70,8 @@ public sealed class TemplateReader
         if (!Take('}')) throw new FormatException("an opening brace without a closing one");
         string[] words = kind.Split(' ');
         if (kind == "number") return new Part(PartKind.Number, Named(name), format.Trim());
-        if (words[0] == "list") return new Part(PartKind.List, Named(name), format.Length == 0 ? ", " : format, words.Length > 1 ? words[1]
-            : "");
+        if (words[0] == "list")
+            return new Part(PartKind.List, Named(name), format.Length == 0 ? ", " : format, words.Length > 1 ? words[1] : "");
         if (!Template.Quantities.ContainsKey(words[0]) || words.Length > 2) throw new FormatException($"“{kind}” is no kind of place");
         return words.Length == 1 ? new Part(PartKind.Quantity, Named(name), format.Trim(), words[0])
             : words[1] == "figure" ? new Part(PartKind.Figure, Named(name), format.Trim(), words[0])

@@ -65,10 +65,8 @@ internal sealed class TemplateWriter
         }
     }
 
-    private static string List(Part part, string[] names) =>
-        int.TryParse(part.Quantity, CultureInfo.InvariantCulture, out int most) && names.Length > most
-            ? string.Join(part.Format, names.Take(most)) + part.Format + "…"
-            : string.Join(part.Format, names);
+    private static string List(Part part, string[] names) => int.TryParse(part.Quantity, CultureInfo.InvariantCulture, out int most)
+        && names.Length > most ? string.Join(part.Format, names.Take(most)) + part.Format + "…" : string.Join(part.Format, names);
 
     // As many digits as the text gives.
     private string Fixed(Part part)

@@ -3,10 +3,8 @@ using RigDaq.Rig.Control;
 
 namespace RigDaq.App.Calibrations;
 
-/// <summary>
-/// Drives a guided calibration with a live rig: hands the guide every block of counts, and tells what it says. The guide
-/// decides; this only carries. Safe for several threads.
-/// </summary>
+/// <summary>Drives a guided calibration with a live rig: hands the guide every block of counts, and tells what it says. The guide decides;
+/// this only carries. Safe for several threads.</summary>
 internal sealed class CalibrationRunner : IAsyncDisposable
 {
     private readonly Lock _lock = new();
@@ -62,8 +60,8 @@ internal sealed class CalibrationRunner : IAsyncDisposable
     {
         try
         {
-            await foreach (LiveBlock block in _live.Blocks.ReadAllAsync()
-                .ConfigureAwait(false)) Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
+            await foreach (LiveBlock block in _live.Blocks.ReadAllAsync().ConfigureAwait(false))
+                Handle(new GuideEvent.Samples(block.Samples, block.BootNumber));
         }
         catch (Exception e)
         {

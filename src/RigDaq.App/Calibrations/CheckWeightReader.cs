@@ -48,9 +48,8 @@ internal sealed class CheckWeightReader(RigController rig)
                 window.AddRange(block.Samples);
                 if (window[^1].DeviceMicroseconds < window[0].DeviceMicroseconds) window.Clear();
                 if (window.Count == 0 || Seconds(window[^1], window[0]) < StillSeconds) continue;
-                Stillness still = StillWindow.Judge(
-                    window.ConvertAll(s => Seconds(s, window[0])).ToArray(), window.ConvertAll(s => (double)s.Counts).ToArray(),
-                        noiseCounts);
+                Stillness still = StillWindow.Judge(window.ConvertAll(s => Seconds(s, window[0])).ToArray(),
+                    window.ConvertAll(s => (double)s.Counts).ToArray(), noiseCounts);
                 if (still.IsStill && wanted(still.Mean)) return still.Mean;
                 window.Clear();
             }

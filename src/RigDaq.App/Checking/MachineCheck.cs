@@ -72,8 +72,7 @@ internal static class MachineCheck
     private static Finding Clock(TimeProvider time)
     {
         DateTimeOffset now = time.GetUtcNow();
-        return now.Year >= EarliestYear
-            ? new Finding("clock", true, Sentence.Verbatim(now.ToString("u", CultureInfo.InvariantCulture)))
+        return now.Year >= EarliestYear ? new Finding("clock", true, Sentence.Verbatim(now.ToString("u", CultureInfo.InvariantCulture)))
             : new Finding("clock", false, AppText.CheckClockWrong(now));
     }
 

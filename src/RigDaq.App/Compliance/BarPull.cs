@@ -67,8 +67,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             if (force >= plan.ForceNewtons) return Verdict.Done;
             if (force < highest / 2 && highest > plan.ForceNewtons / 10) return Verdict.Wrong(AppText.BarSlid(highest));
             double end = start + plan.TravelMillimetres;
-            return position >= end - (1.0 / hello.StepsPerMetre)
-                ? Verdict.Wrong(AppText.BarWentTooFar(position - start, force))
+            return position >= end - (1.0 / hello.StepsPerMetre) ? Verdict.Wrong(AppText.BarWentTooFar(position - start, force))
                 : Verdict.GoTo(Math.Min(leash.Apart(position, force), end));
         }, cancellation).ConfigureAwait(false);
         if (wrong is not null) throw new CannotBeDoneException(AppText.BarPullStopped(wrong));
@@ -85,8 +84,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
         Sentence? wrong = await MoveAsync(block =>
         {
             (double position, double force) = Middle(block);
-            return force <= LetGoShare * plan.ForceNewtons || position <= loaded.StartMillimetres
-                ? Verdict.Done
+            return force <= LetGoShare * plan.ForceNewtons || position <= loaded.StartMillimetres ? Verdict.Done
                 : Verdict.GoTo(Math.Max(loaded.StartMillimetres, loaded.Leash.Together(position, force)));
         }, cancellation).ConfigureAwait(false);
         if (wrong is not null) throw new CannotBeDoneException(AppText.BarUnloadingStopped(wrong));
@@ -149,8 +147,7 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             bool homed = IsHomed(rig.Snapshot);
             if (homed && target is { } there && rig.Snapshot.Motion != MotionState.Still && wanted.Equals(there)) continue;
             cancellation.ThrowIfCancellationRequested();
-            CommandResult moved = homed
-                ? await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false)
+            CommandResult moved = homed ? await rig.MoveToAsync(wanted, plan.SpeedMillimetresPerSecond).ConfigureAwait(false)
                 : await rig.JogAsync(Towards(wanted - here)).ConfigureAwait(false);
             if (moved.Done) target = wanted;
             else if (!moved.IsPassing) return rig.Snapshot.FaultWords is { Count: > 0 } latched ? AppText.BarDeviceStopped(latched)
@@ -165,10 +162,8 @@ internal sealed class BarPull(RigController rig, BarPullPlan plan)
             CancellationToken.None).ConfigureAwait(false);
     }
 
-    /// <summary>
-    /// What cut the motor's power in motion cost the device its home, and it takes no position any more; the count goes on all the same,
-    /// good to a few steps. So the bar is let go by a held jog, slower the nearer it comes.
-    /// </summary>
+    /// <summary>What cut the motor's power in motion cost the device its home, and it takes no position any more; the count goes on all the
+    /// same, good to a few steps. So the bar is let go by a held jog, slower the nearer it comes.</summary>
     private double Towards(double millimetres) =>
         Math.Clamp(millimetres / NearSeconds, -plan.SpeedMillimetresPerSecond, plan.SpeedMillimetresPerSecond);
 

@@ -117,10 +117,8 @@ internal sealed class SerialOptions
     /// asked).</summary>
     public string Speaks { get; set; } = "wire";
 
-    /// <summary>
-    /// The name of a device that cannot say who it is; its calibration hangs on it, so another cell or amplifier needs another name.
-    /// Null for the port's path.
-    /// </summary>
+    /// <summary>The name of a device that cannot say who it is; its calibration hangs on it, so another cell or amplifier needs another
+    /// name. Null for the port's path.</summary>
     public string? Device { get; set; }
 
     /// <summary>How lines and answers are read; null where that was not set.</summary>

@@ -81,11 +81,9 @@ internal sealed class LineOptions
         return json;
     }
 
-    private static string Word<T>(T value)
-        where T : struct, Enum => value.ToString().ToLower(CultureInfo.InvariantCulture);
+    private static string Word<T>(T value) where T : struct, Enum => value.ToString().ToLower(CultureInfo.InvariantCulture);
 
-    private static bool TryWord<T>(string word, out T value)
-        where T : struct, Enum
+    private static bool TryWord<T>(string word, out T value) where T : struct, Enum
     {
         foreach (T known in Enum.GetValues<T>())
         {

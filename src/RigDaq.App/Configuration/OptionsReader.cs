@@ -9,10 +9,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Configuration;
 
-/// <summary>
-/// Reads the configuration: a JSON file (comments allowed), then the environment, where RIGDAQ__SERIAL__BAUD stands for
-/// serial.baud. An unknown key is refused by its name, with the nearest known one; nothing is silently ignored.
-/// </summary>
+/// <summary>Reads the configuration: a JSON file (comments allowed), then the environment, where RIGDAQ__SERIAL__BAUD stands for
+/// serial.baud. An unknown key is refused by its name, with the nearest known one; nothing is silently ignored.</summary>
 internal static class OptionsReader
 {
     /// <summary>What the names of our environment variables begin with.</summary>
@@ -55,8 +53,7 @@ internal static class OptionsReader
         {
             string text = BoundedFile.ReadText(file, FileBytesMax);
             DoubledKeys.Refuse(text, file);
-            return JsonNode.Parse(text, documentOptions: Document) as JsonObject
-                ?? throw InputException.In(file, AppText.ConfigNotObject);
+            return JsonNode.Parse(text, documentOptions: Document) as JsonObject ?? throw InputException.In(file, AppText.ConfigNotObject);
         }
         catch (JsonException fault)
         {
@@ -82,10 +79,10 @@ internal static class OptionsReader
         Dictionary<string, PropertyInfo> known = Keys(type);
         foreach ((string key, JsonNode? value) in node)
         {
-            if (!known.TryGetValue(key, out PropertyInfo? property)) throw Unknown(source, prefix + key,
-                known.Keys.Select(k => prefix + k));
-            if (value is JsonObject inner && IsSection(property.PropertyType)) RefuseUnknown(inner, property.PropertyType, source,
-                prefix + key + ".");
+            if (!known.TryGetValue(key, out PropertyInfo? property))
+                throw Unknown(source, prefix + key, known.Keys.Select(k => prefix + k));
+            if (value is JsonObject inner && IsSection(property.PropertyType))
+                RefuseUnknown(inner, property.PropertyType, source, prefix + key + ".");
         }
     }
 
@@ -124,8 +121,7 @@ internal static class OptionsReader
                 return;
             }
 
-            if (!IsSection(property.PropertyType))
-                throw new InputException(AppText.ConfigKeyTooDeep(name));
+            if (!IsSection(property.PropertyType)) throw new InputException(AppText.ConfigKeyTooDeep(name));
             type = property.PropertyType;
             if (node[key] is not JsonObject) node[key] = new JsonObject();
             node = (JsonObject)node[key]!;

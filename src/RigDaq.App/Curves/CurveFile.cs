@@ -17,8 +17,7 @@ internal static class CurveFile
     {
         TableReading reading = RecordedTable.Read(Bytes(file), options);
         if (reading.Faults.Count > 0)
-            throw new InputException(string.Join(Environment.NewLine,
-                reading.Faults.Select(fault => AppText.CurveFault(file, fault))));
+            throw new InputException(string.Join(Environment.NewLine, reading.Faults.Select(fault => AppText.CurveFault(file, fault))));
         return reading;
     }
 
@@ -37,8 +36,8 @@ internal static class CurveFile
             int read;
             while ((read = stream.Read(block)) > 0)
             {
-                if (bytes.Length + read > TableLimits.TextBytesMax) throw InputException.In(file,
-                    AppText.CurveFileTooLong(TableLimits.TextBytesMax));
+                if (bytes.Length + read > TableLimits.TextBytesMax)
+                    throw InputException.In(file, AppText.CurveFileTooLong(TableLimits.TextBytesMax));
                 bytes.Write(block, 0, read);
             }
 

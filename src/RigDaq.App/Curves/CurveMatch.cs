@@ -4,8 +4,7 @@ using RigDaq.Tables.Readings;
 
 namespace RigDaq.App.Curves;
 
-/// <summary>Brings files and the rows of a table together: each curve has a row, each row a curve; all faults are told at
-/// once.</summary>
+/// <summary>Brings files and the rows of a table together: each curve has a row, each row a curve; all faults are told at once.</summary>
 internal static class CurveMatch
 {
     /// <summary>Reads files; all that is wrong with any of them is told at once.</summary>
@@ -20,8 +19,7 @@ internal static class CurveMatch
             {
                 CurveSource source = CurveSource.Of(Path.GetFileName(file), CurveFile.Bytes(file), options);
                 sources.Add(source);
-                foreach (TableFault fault in source.Reading.Faults) faults.Add(new InputException(AppText.CurveFault(file,
-                    fault)));
+                foreach (TableFault fault in source.Reading.Faults) faults.Add(new InputException(AppText.CurveFault(file, fault)));
             }
             catch (InputException fault)
             {
@@ -48,8 +46,7 @@ internal static class CurveMatch
     }
 
     /// <inheritdoc cref="Match(string, IReadOnlyList{CurveRow}, IReadOnlyList{string}, ReadingOptions)"/>
-    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows,
-        IReadOnlyList<CurveSource> sources)
+    public static IReadOnlyList<CurveOfSpecimen> Match(string table, IReadOnlyList<CurveRow> rows, IReadOnlyList<CurveSource> sources)
     {
         var faults = new InputFaults();
         foreach (string twice in sources.GroupBy(source => source.Name, StringComparer.OrdinalIgnoreCase)
@@ -81,8 +78,7 @@ internal static class CurveMatch
                 // What a row names wrongly has been told already.
                 if (rows.Any(row => Path.GetFileName(row.File).Equals(source.Name, StringComparison.OrdinalIgnoreCase)
                     && row.Curve.Length == 0)) continue;
-                faults.Add(InputException.In(AppText.CurveName(source.Name, curve.Name),
-                    AppText.CurveWithoutRow(table)));
+                faults.Add(InputException.In(AppText.CurveName(source.Name, curve.Name), AppText.CurveWithoutRow(table)));
             }
         }
 

@@ -14,7 +14,5 @@ namespace RigDaq.App.Curves;
 /// <param name="Area">A section in mm² instead of width and thickness, or empty.</param>
 /// <param name="AreaUncertainty">Its standard uncertainty in mm², or empty.</param>
 /// <param name="Ending">How the pieces ended where a person saw it, or empty.</param>
-internal sealed record CurvesRequest(
-    string Study, string Material, string Condition, string Setting, string Print, string Width, string Thickness,
-        string SaveLayout,
-    string Curve, string Specimen, string Area, string AreaUncertainty, string Ending);
+internal sealed record CurvesRequest(string Study, string Material, string Condition, string Setting, string Print, string Width,
+    string Thickness, string SaveLayout, string Curve, string Specimen, string Area, string AreaUncertainty, string Ending);

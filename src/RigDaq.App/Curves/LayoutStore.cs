@@ -62,8 +62,7 @@ internal sealed partial class LayoutStore(string dataFolder)
     }
 
     private string FileOf(string name) =>
-        NamePattern().IsMatch(name) ? Path.Combine(_folder, name + ".json")
-            : throw new InputException(AppText.LayoutName(name));
+        NamePattern().IsMatch(name) ? Path.Combine(_folder, name + ".json") : throw new InputException(AppText.LayoutName(name));
 
     [GeneratedRegex(@"^[\p{L}\p{N}][\p{L}\p{N} _-]{0,59}$")]
     private static partial Regex NamePattern();

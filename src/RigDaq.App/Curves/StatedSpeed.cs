@@ -22,8 +22,6 @@ internal static class StatedSpeed
         }
 
         return double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value)
-            && value * size is > 0 and < double.PositiveInfinity
-            ? value * size
-            : throw new InputException(AppText.ReadingSpeedNone(said));
+            && value * size is > 0 and < double.PositiveInfinity ? value * size : throw new InputException(AppText.ReadingSpeedNone(said));
     }
 }

@@ -62,8 +62,8 @@ internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
         string[] refused = [.. findings.Where(finding => finding.Refused).Select(finding => finding.Text)];
         if (refused.Length > 0) throw new InputException(string.Join(Environment.NewLine, refused));
         CalibrationRecord claim = Claim(fresh, now);
-        PullRecord[] pulls = [.. fresh.Select((one, i) =>
-            Pull(one, joined.Id, specimens[i], claim, detection, now + TimeSpan.FromMilliseconds(i)))];
+        PullRecord[] pulls =
+            [.. fresh.Select((one, i) => Pull(one, joined.Id, specimens[i], claim, detection, now + TimeSpan.FromMilliseconds(i)))];
         Run[] made = [.. pulls.Select(pull => RunCalculation.Calculate(pull, joined, claim, pull.EndedAt))];
         if (keep) Keep(joined, claim, pulls, made);
         return new CurvesJoined(made, thereAlready, [.. remarks, .. findings.Select(finding => finding.Text)]);
@@ -77,8 +77,7 @@ internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
     }
 
     // Specimens that are there take the curve; others are made, in prints as a table of strengths would make them.
-    private static (Study, string[], IReadOnlyList<StudyFinding>) WithSpecimens(Study study, CurveOfSpecimen[] curves,
-        DateTimeOffset now)
+    private static (Study, string[], IReadOnlyList<StudyFinding>) WithSpecimens(Study study, CurveOfSpecimen[] curves, DateTimeOffset now)
     {
         HashSet<string> known = [.. study.Specimens.Select(specimen => specimen.Id)];
         CurveRow[] fresh = [.. curves.Select(one => one.Row).Where(row => !known.Contains(row.Specimen))];
@@ -94,8 +93,7 @@ internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
                 labels.TryGetValue(specimen.Id, out string? label) ? specimen with { Id = label } : specimen)],
         };
         int next = 0;
-        string[] specimens = [.. curves.Select(one =>
-            known.Contains(one.Row.Specimen) ? one.Row.Specimen : labels[made[next++]])];
+        string[] specimens = [.. curves.Select(one => known.Contains(one.Row.Specimen) ? one.Row.Specimen : labels[made[next++]])];
         for (int i = 0; i < curves.Length; i++)
         {
             if (curves[i].Row.Section is { } section) joined = StudyCorrections.Measure(joined, specimens[i], section);
@@ -107,8 +105,7 @@ internal sealed class StudyCurves(RigArchive archive, TimeProvider time)
     // One claim for all that are kept in the same steps.
     private CalibrationRecord Claim(CurveOfSpecimen[] curves, DateTimeOffset now)
     {
-        double greatest = curves.SelectMany(one => one.Curve.Values).Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty()
-            .Max();
+        double greatest = curves.SelectMany(one => one.Curve.Values).Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty().Max();
         double step = RecordedPull.StepNewtons(greatest);
         return archive.Calibrations.OfDevice(RecordedPull.DeviceId).FirstOrDefault(claim => claim.Curve.Coefficients[0] == step)
             ?? RecordedPull.Claim(step, now);

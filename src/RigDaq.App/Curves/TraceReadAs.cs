@@ -47,8 +47,8 @@ internal sealed record TraceReadAs
 /// <param name="Why">In words.</param>
 internal sealed record TraceReadColumn(int Number, string Name, string? Role, string Unit, Sentence Why)
 {
-    public static TraceReadColumn Of(ColumnReading column)
-        => new(column.Number, column.Name, RoleWord(column.Role), column.Unit, column.Why);
+    public static TraceReadColumn Of(ColumnReading column) =>
+        new(column.Number, column.Name, RoleWord(column.Role), column.Unit, column.Why);
 
     public static string? RoleWord(ColumnRole role) => role switch
     {

@@ -3,10 +3,8 @@ using RigDaq.App.Text;
 
 namespace RigDaq.App.Input;
 
-/// <summary>
-/// A file that is read to its end and no further than its bound, whatever length it claims: a pipe or a device has none, and may have
-/// no end.
-/// </summary>
+/// <summary>A file that is read to its end and no further than its bound, whatever length it claims: a pipe or a device has none, and may
+/// have no end.</summary>
 internal sealed class BoundedFile : Stream
 {
     private readonly FileStream _inner;

@@ -8,10 +8,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Input;
 
-/// <summary>
-/// A table read from a file of comma-separated values with a header. Lines that start with # are comments, empty lines are
-/// skipped, columns may stand in any order and further columns are left alone. Every fault names file, line and column.
-/// </summary>
+/// <summary>A table read from a file of comma-separated values with a header. Lines that start with # are comments, empty lines are
+/// skipped, columns may stand in any order and further columns are left alone. Every fault names file, line and column.</summary>
 internal sealed class CsvTable
 {
     /// <summary>The longest file that is read, in bytes: a trace of ten hours at 1,000 samples/s fits.</summary>
@@ -109,8 +107,7 @@ internal sealed class CsvTable
             if (cells.Length != header.Length)
             {
                 var fault = InputException.At(file, parser.RawRow, cells.Length > header.Length
-                    ? AppText.InputCellsTooMany(cells.Length, header.Length)
-                    : AppText.InputCellsTooFew(cells.Length, header.Length));
+                    ? AppText.InputCellsTooMany(cells.Length, header.Length) : AppText.InputCellsTooFew(cells.Length, header.Length));
                 (faults ?? throw fault).Add(fault);
                 continue;
             }

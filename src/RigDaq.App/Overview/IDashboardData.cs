@@ -30,10 +30,8 @@ internal interface IDashboardData
     /// <summary>The study that is worked on; null where there is none.</summary>
     StudyView? Study();
 
-    /// <summary>
-    /// A new sequence of the specimens that are still to be pulled, with a new id each time; null where there are none. Nothing is
-    /// started by asking.
-    /// </summary>
+    /// <summary>A new sequence of the specimens that are still to be pulled, with a new id each time; null where there are none. Nothing is
+    /// started by asking.</summary>
     SequencePlan? NextPlan();
 
     /// <summary>The study that is worked on with its runs, to be published again on request; null where there is none.</summary>
@@ -74,9 +72,8 @@ internal interface IDashboardData
 /// <param name="SpecimensLeft">How many are still to be pulled.</param>
 /// <param name="Groups">The groups, in the study's order.</param>
 /// <param name="GroupOfSpecimen">The group of each specimen, by its label.</param>
-internal sealed record StudyView(
-    string Id, string Name, string SettingName, string SettingUnit, int SpecimensLeft, IReadOnlyList<GroupView> Groups,
-    IReadOnlyDictionary<string, GroupKey> GroupOfSpecimen);
+internal sealed record StudyView(string Id, string Name, string SettingName, string SettingUnit, int SpecimensLeft,
+    IReadOnlyList<GroupView> Groups, IReadOnlyDictionary<string, GroupKey> GroupOfSpecimen);
 
 /// <summary>A group's running figures.</summary>
 /// <param name="Group">The group.</param>
@@ -88,9 +85,8 @@ internal sealed record StudyView(
 /// <param name="HighMegapascals">The upper end.</param>
 /// <param name="Extrapolated">Whether any strength in it is.</param>
 /// <param name="PrintsFailed">Prints on which its stretch could not be printed.</param>
-internal sealed record GroupView(
-    GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals, double? HighMegapascals,
-    bool Extrapolated = false, int PrintsFailed = 0);
+internal sealed record GroupView(GroupKey Group, int Planned, int Count, int Voided, double? MeanMegapascals, double? LowMegapascals,
+    double? HighMegapascals, bool Extrapolated = false, int PrintsFailed = 0);
 
 /// <summary>Where the rig stands; null where it is not configured.</summary>
 /// <param name="LatitudeDegrees">Latitude.</param>

@@ -82,10 +82,8 @@ internal sealed class PullRecorder(RigArchive archive, TimeProvider time, ILogge
         }
     }
 
-    /// <summary>
-    /// Comparisons and margin are chosen before results are seen: the first pull freezes its study's plan. Before the run is stored, so
-    /// that a failure leaves nothing half done.
-    /// </summary>
+    /// <summary>Comparisons and margin are chosen before results are seen: the first pull freezes its study's plan. Before the run is
+    /// stored, so that a failure leaves nothing half done.</summary>
     private void FreezePlan(Study? study, DateTimeOffset at)
     {
         if (study is not { PlanFrozenAt: null }) return;

@@ -22,10 +22,8 @@ using RigDaq.Text;
 
 namespace RigDaq.App.Reporting;
 
-/// <summary>
-/// What the dashboard shows of the archive: the study that is worked on, its groups' running figures, what is left to be pulled. Looked up
-/// only when something was kept since, however many pages look; a choice holds from the next look on.
-/// </summary>
+/// <summary>What the dashboard shows of the archive: the study that is worked on, its groups' running figures, what is left to be pulled.
+/// Looked up only when something was kept since, however many pages look; a choice holds from the next look on.</summary>
 internal sealed class DashboardData(RigArchive archive, DaemonOptions options, TimeProvider time) : IDashboardData
 {
     private readonly Lock _lock = new();
@@ -44,8 +42,8 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     public string? Trouble => archive.Trouble;
 
     /// <inheritdoc/>
-    public Sentence? CheckWeight(CalibrationRecord calibration)
-        => CheckWeightJudge.Of(archive.Diary, calibration.DeviceId, calibration)?.Sentence;
+    public Sentence? CheckWeight(CalibrationRecord calibration) =>
+        CheckWeightJudge.Of(archive.Diary, calibration.DeviceId, calibration)?.Sentence;
 
     /// <inheritdoc/>
     public long Version
@@ -144,8 +142,7 @@ internal sealed class DashboardData(RigArchive archive, DaemonOptions options, T
     {
         StudyAnswer answer = StudyComparison.Of(study, runs, questions: []);
         return new StudyView(study.Id, study.Name, study.SettingName, study.SettingUnit, Left(study, runs).Count,
-            [.. answer.Counts.Select(counts => ViewOf(study, counts, answer))],
-            study.GroupOfSpecimens());
+            [.. answer.Counts.Select(counts => ViewOf(study, counts, answer))], study.GroupOfSpecimens());
     }
 
     private static GroupView ViewOf(Study study, GroupCounts counts, StudyAnswer answer)

@@ -42,10 +42,8 @@ internal static class DeviceLine
         };
     }
 
-    /// <summary>
-    /// The device's own claim about its forces, kept so that runs can name it; null where the configuration does not accept it, or where
-    /// there is none.
-    /// </summary>
+    /// <summary>The device's own claim about its forces, kept so that runs can name it; null where the configuration does not accept it, or
+    /// where there is none.</summary>
     public static CalibrationRecord? AcceptedClaim(DaemonOptions options, string deviceId, CalibrationRepository calibrations,
         TimeProvider time, Action<Sentence> say)
     {

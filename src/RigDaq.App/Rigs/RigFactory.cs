@@ -34,8 +34,8 @@ internal static class RigFactory
                 Captures = pulls.Archive.Captures,
                 Recorder = pulls.Recorder,
                 FindCalibration = pulls.FindCalibration,
-                CheckWeightOutside = (deviceId, calibration)
-                    => CheckWeightJudge.Of(pulls.Archive.Diary, deviceId, calibration)?.AsksForCalibration ?? false,
+                CheckWeightOutside =
+                    (deviceId, calibration) => CheckWeightJudge.Of(pulls.Archive.Diary, deviceId, calibration)?.AsksForCalibration ?? false,
             };
         }
 

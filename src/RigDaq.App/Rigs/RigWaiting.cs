@@ -25,8 +25,8 @@ internal static class RigWaiting
     /// <param name="what">What is waited for, for the message.</param>
     /// <param name="cancellation">Gives up.</param>
     /// <exception cref="CannotBeDoneException">It did not come in time.</exception>
-    public static async Task<RigSnapshot> WhenAsync(
-        this RigController rig, Func<RigSnapshot, bool> condition, TimeSpan bound, Sentence what, CancellationToken cancellation)
+    public static async Task<RigSnapshot> WhenAsync(this RigController rig, Func<RigSnapshot, bool> condition, TimeSpan bound,
+        Sentence what, CancellationToken cancellation)
     {
         // Some in a row, so that a state which passes quickly is not missed on a busy machine.
         using SnapshotSubscription snapshots = rig.SubscribeSnapshots(SnapshotsMax);

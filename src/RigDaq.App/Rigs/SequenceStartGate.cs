@@ -1,8 +1,6 @@
 namespace RigDaq.App.Rigs;
 
-/// <summary>
-/// Starting a sequence and choosing the study that is worked on follow one another: neither sees the other half done.
-/// </summary>
+/// <summary>Starting a sequence and choosing the study that is worked on follow one another: neither sees the other half done.</summary>
 internal sealed class SequenceStartGate : IDisposable
 {
     /// <summary>Either takes a moment; who waits longer is told.</summary>

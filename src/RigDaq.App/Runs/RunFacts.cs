@@ -26,8 +26,8 @@ internal static class RunFacts
         facts.Add(PageText.Of("facts.greatestSingleSample"), r.RawPeakForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.firstMaximum"), r.FirstMaximumForceNewtons, force, peak, 1);
         facts.Add(PageText.Of("facts.forceAtBreak"), r.BreakForceNewtons, force, peak, 1);
-        facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress, PeakForceUncertainty.CoverageFactor
-            * run.Strength?.StandardUncertaintyMegapascals, 1);
+        facts.Add(PageText.Of("facts.stressAtBreak"), run.Strength?.AtBreakMegapascals, units.Stress,
+            PeakForceUncertainty.CoverageFactor * run.Strength?.StandardUncertaintyMegapascals, 1);
         facts.Add(PageText.Of("facts.brokeAt"), run.BrokeAt is { } broke
             ? string.Create(CultureInfo.InvariantCulture, $"{broke.ToUniversalTime():yyyy-MM-dd HH:mm:ss.fff} UTC") : "");
         facts.Add(PageText.Of("facts.loadingRateAtThePeak"), r.LoadingRateNewtonsPerSecond, units.ForceRate,
@@ -35,8 +35,8 @@ internal static class RunFacts
         facts.Add(PageText.Of("facts.extensionAtThePeak"), r.ExtensionAtPeakMillimetres, units.Length, null, 2);
         facts.Add(PageText.Of("facts.initialSlope"), r.InitialSlopeNewtonsPerMillimetre, units.Slope,
             PeakForceUncertainty.CoverageFactor * r.InitialSlopeStandardUncertaintyNewtonsPerMillimetre, 1);
-        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null) facts
-            .Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
+        if (r.ExtensionAtPeakMillimetres is not null && r.ComplianceMillimetresPerNewton is null)
+            facts.Add(PageText.Of("facts.give"), PageText.Of("facts.giveNotMeasured"));
         facts.Add(PageText.Of("facts.giveTakenOff"), 1000 * r.ComplianceMillimetresPerNewton, units.Give, null, 3);
         if (r.Gauge is { } gauge)
         {
@@ -137,9 +137,8 @@ internal static class RunFacts
                 + "\u202f" + unit.Symbol;
     }
 
-    private static string Spell(StorageSpell spell)
-        => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"), Text(spell.RelativeHumidityPercent, PageText.Of("facts.rh")),
-        Text(spell.Hours, "h"));
+    private static string Spell(StorageSpell spell) => Join(spell.Place, Text(spell.TemperatureCelsius, "°C"),
+        Text(spell.RelativeHumidityPercent, PageText.Of("facts.rh")), Text(spell.Hours, "h"));
 
     private static string Drying(DryingSpell spell) => Join(
         Text(spell.SetTemperatureCelsius, PageText.Of("facts.cSet")),

@@ -13,9 +13,8 @@ internal sealed record EarlierView(IReadOnlyList<MeasuredGroup> Groups, IReadOnl
     internal static EarlierView Of(RigArchive archive, DateTimeOffset now)
     {
         IReadOnlyDictionary<string, StudyOrigin> origins = archive.Studies.Origins;
-        (Study Study, EarlierResult Result)[] all =
-            [.. archive.Studies.All().Take(MeasuredGroups.StudiesMax)
-                .Select(study => (study, EarlierResults.Of(study, archive.Runs.OfStudy(study.Id), now)))];
+        (Study Study, EarlierResult Result)[] all = [.. archive.Studies.All().Take(MeasuredGroups.StudiesMax)
+            .Select(study => (study, EarlierResults.Of(study, archive.Runs.OfStudy(study.Id), now)))];
         return new EarlierView(
             [.. all.SelectMany(one => MeasuredGroups.Of(one.Study, one.Result, origins.ContainsKey(one.Study.Id)))],
             [

@@ -66,9 +66,8 @@ internal sealed record StorageRequest : IPageRequest
 
     public double? Hours { get; set; }
 
-    internal StorageSpell? ToSpell() =>
-        Place.Trim().Length == 0 && (TemperatureCelsius ?? RelativeHumidityPercent ?? Hours) is null ? null
-            : new(Place.Trim(), TemperatureCelsius, RelativeHumidityPercent, Hours);
+    internal StorageSpell? ToSpell() => Place.Trim().Length == 0 && (TemperatureCelsius ?? RelativeHumidityPercent ?? Hours) is null ? null
+        : new(Place.Trim(), TemperatureCelsius, RelativeHumidityPercent, Hours);
 }
 
 /// <summary>A spell in a dryer as it is entered.</summary>
@@ -98,8 +97,8 @@ internal sealed record DryingRequest : IPageRequest
 /// <summary>Lists that a person types, one a line.</summary>
 internal static class TextLines
 {
-    internal static IReadOnlyList<string> Of(string text)
-        => text.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+    internal static IReadOnlyList<string> Of(string text) =>
+        text.Split('\n', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
 
     /// <summary>What stands before and behind the first equals sign; the second is empty where there is none.</summary>
     internal static (string Left, string Right) Pair(string line)

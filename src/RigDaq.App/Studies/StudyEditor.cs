@@ -12,8 +12,7 @@ namespace RigDaq.App.Studies;
 internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider time)
 {
     /// <summary>Gives a condition another name, wherever it stands.</summary>
-    internal Result Rename(StudyRequest asked)
-        => Change(asked.Study, asked.Text, asked.Text,
+    internal Result Rename(StudyRequest asked) => Change(asked.Study, asked.Text, asked.Text,
         study => StudyCorrections.RenameCondition(study, asked.Condition, asked.NewName.Trim()));
 
     /// <summary>Brings an earlier version back as a further one.</summary>
@@ -50,8 +49,8 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
     }
 
     /// <summary>Marks the control of a study, or takes the mark back.</summary>
-    internal Result Control(StudyRequest asked) => Change(
-        asked.Study, asked.Text, Because(AppText.ControlNow(asked.Study, asked.Remove ? null : asked.Group.Trim()), asked),
+    internal Result Control(StudyRequest asked) =>
+        Change(asked.Study, asked.Text, Because(AppText.ControlNow(asked.Study, asked.Remove ? null : asked.Group.Trim()), asked),
         study => StudyCorrections.MarkControl(study, asked.Remove ? null : GroupName.Find(asked.Group, study.Groups())));
 
     /// <summary>What was done, and why.</summary>
@@ -69,7 +68,6 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
         StudyEdit edit = StudyRecompute.Edit(archive, studyId, change, reason, reason, time.GetUtcNow());
         Sentence kept = PageText.Sentence("answers.studyChanged", ("reason", reason));
         if (edit.Revised > 0) kept = Result.Several(kept, PageText.Sentence("answers.runsRevised", ("n", edit.Revised)));
-        return new Result(true, kept,
-            [.. edit.PlanChanges.Select(Sentence.Verbatim)]);
+        return new Result(true, kept, [.. edit.PlanChanges.Select(Sentence.Verbatim)]);
     });
 }

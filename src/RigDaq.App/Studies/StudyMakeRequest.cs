@@ -101,6 +101,5 @@ internal sealed record StudyMakeRequest : IPageRequest
 
     private static decimal Figure(string text) =>
         decimal.TryParse(text.Trim().Replace(',', '.'), NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
-            CultureInfo.InvariantCulture, out decimal value)
-            ? value : throw Refusal.Of("answers.settingIsNoFigure", ("text", text));
+        CultureInfo.InvariantCulture, out decimal value) ? value : throw Refusal.Of("answers.settingIsNoFigure", ("text", text));
 }

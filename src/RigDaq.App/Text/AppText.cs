@@ -21,8 +21,7 @@ internal static partial class AppText
         _ => InputIn(file, fault.Problem),
     };
 
-    public static Sentence LayoutNotThere(string name, IReadOnlyList<string> known) =>
-        LayoutNotThereText(name, known.Count > 0, known);
+    public static Sentence LayoutNotThere(string name, IReadOnlyList<string> known) => LayoutNotThereText(name, known.Count > 0, known);
 
     // What is wrong with a file that was handed in.
 
@@ -35,17 +34,15 @@ internal static partial class AppText
 
     public static Sentence CurveTableTwice(string name, string curve, int line) => CurveTableTwiceText(CurveName(name, curve), line);
 
-    public static Sentence CurveRowWhich(string said, IReadOnlyList<string> curves)
-        => said.Length == 0 ? CurveRowWhichText(curves.Count, curves.Take(20))
-        : CurveRowWhichText2(said, curves.Take(20).Select(curve => curve.Length == 0 ? CurveRowWhichPartText : curve));
+    public static Sentence CurveRowWhich(string said, IReadOnlyList<string> curves) => said.Length == 0 ? CurveRowWhichText(curves.Count,
+        curves.Take(20)) : CurveRowWhichText2(said, curves.Take(20).Select(curve => curve.Length == 0 ? CurveRowWhichPartText : curve));
 
     public static string CurveName(string file, string curve) => curve.Length == 0 ? file : $"{file}, {curve}";
 
-    public static Sentence CurveReadAs(string role, string column, string unit)
-        => CurveReadAsText(role, column.Length > 0, column, unit.Length > 0, unit);
+    public static Sentence CurveReadAs(string role, string column, string unit) =>
+        CurveReadAsText(role, column.Length > 0, column, unit.Length > 0, unit);
 
     // Earlier results and the control.
 
-    public static Sentence GroupNotThere(string text, IReadOnlyList<string> groups) =>
-        GroupNotThereText(text, groups.Count > 0, groups);
+    public static Sentence GroupNotThere(string text, IReadOnlyList<string> groups) => GroupNotThereText(text, groups.Count > 0, groups);
 }

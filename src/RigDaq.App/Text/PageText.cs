@@ -2,9 +2,8 @@ using RigDaq.Text;
 
 namespace RigDaq.App.Text;
 
-/// <summary>
-/// What the pages say: the pages are filled from it, scripts get it as a module, and what the program answers to a page is taken from it.
-/// </summary>
+/// <summary>What the pages say: the pages are filled from it, scripts get it as a module, and what the program answers to a page is taken
+/// from it.</summary>
 internal static class PageText
 {
     /// <summary>Every text, by section and key.</summary>
@@ -17,6 +16,6 @@ internal static class PageText
     internal static string Of(string key, params ReadOnlySpan<(string Name, object? Value)> values) => Table.Say(key, values.ToArray());
 
     /// <summary>The same as a value, for what travels on.</summary>
-    internal static Sentence Sentence(string key, params ReadOnlySpan<(string Name, object? Value)> values)
-        => Table.Sentence(key, values.ToArray());
+    internal static Sentence Sentence(string key, params ReadOnlySpan<(string Name, object? Value)> values) =>
+        Table.Sentence(key, values.ToArray());
 }

@@ -48,9 +48,8 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
             asked.StepMillimetres ?? measured?.ResolutionMillimetres ?? new SectionMeasurement().ResolutionMillimetres,
             new BenchInputs
             {
-                CaliperErrorMillimetres = asked.CaliperErrorMillimetres
-                    ?? (asked.Asked ? null : measured?.CaliperErrorMillimetres ?? run?.Head.Bench?.CaliperErrorMillimetres
-                    ?? data.Bench.CaliperErrorMillimetres),
+                CaliperErrorMillimetres = asked.CaliperErrorMillimetres ?? (asked.Asked ? null
+                    : measured?.CaliperErrorMillimetres ?? run?.Head.Bench?.CaliperErrorMillimetres ?? data.Bench.CaliperErrorMillimetres),
                 BendingPercent = asked.BendingPercent
                     ?? (asked.Asked ? null : run?.Head.Bench?.BendingPercent ?? data.Bench.BendingPercent),
             });
@@ -63,8 +62,7 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
             return (asked, archive.Studies.Find(asked.Head.StudyId), asked.Reading?.PeakForceNewtons);
         if (data.Study()?.Id is not { } id || archive.Studies.Find(id) is not { } study) return (null, null, null);
         Run[] runs = [.. archive.Runs.OfStudy(id).Where(run => run.Head.Recording is null && run.Reading?.PeakForceNewtons > 0
-            && run.Strength is not null)
-            .OrderBy(run => run.Reading!.PeakForceNewtons)];
+            && run.Strength is not null).OrderBy(run => run.Reading!.PeakForceNewtons)];
         if (runs.Length == 0) return (null, study, null);
         Run middle = runs[runs.Length / 2];
         return (middle, study, Rounded(middle.Reading!.PeakForceNewtons!.Value));
@@ -76,5 +74,5 @@ internal sealed class UncertaintyService(RigArchive archive, IDashboardData data
 }
 
 /// <summary>The figures that an uncertainty is reckoned with.</summary>
-internal sealed record UncertaintySetting(
-    CalibrationRecord Calibration, string Specimen, double ForceNewtons, double? Width, double? Thickness, double Step, BenchInputs Bench);
+internal sealed record UncertaintySetting(CalibrationRecord Calibration, string Specimen, double ForceNewtons, double? Width,
+    double? Thickness, double Step, BenchInputs Bench);

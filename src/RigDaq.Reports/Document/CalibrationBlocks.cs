@@ -65,8 +65,8 @@ internal static class CalibrationBlocks
         Add(facts, ReportText.LoadCell, circumstances.Cell);
         Add(facts, ReportText.By, circumstances.Person);
         Add(facts, ReportText.At, circumstances.Place);
-        if (circumstances.Weights.Count > 0) facts
-            .Add((ReportText.WeightsFact, string.Join(", ", circumstances.Weights.Select(ReportText.WeightWords))));
+        if (circumstances.Weights.Count > 0)
+            facts.Add((ReportText.WeightsFact, string.Join(", ", circumstances.Weights.Select(ReportText.WeightWords))));
         if (circumstances.TemperatureCelsius is { } temperature) facts.Add((ReportText.Room, ReportText.Degrees(temperature, 1)));
         Add(facts, ReportText.Remarks, circumstances.Remarks);
         return facts;

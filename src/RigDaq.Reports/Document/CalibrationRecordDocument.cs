@@ -36,7 +36,6 @@ internal static class CalibrationRecordDocument
         table.Rows,
         table.Note);
 
-    private static bool IsFigure(string cell) =>
-        cell.Length == 0 || cell is "–" or "∞"
-            || double.TryParse(cell.Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out _);
+    private static bool IsFigure(string cell) => cell.Length == 0 || cell is "–" or "∞"
+        || double.TryParse(cell.Replace('−', '-'), NumberStyles.Float, CultureInfo.InvariantCulture, out _);
 }

@@ -30,9 +30,9 @@ internal static class HistoryBlocks
     }
 
     /// <summary>What of a frozen plan was changed, with its moment and reason; it belongs beside the verdicts.</summary>
-    public static IEnumerable<string> PlanChanges(StudyReportModel model) => model.Versions.Zip(model.Versions.Skip(1)).SelectMany(pair =>
-        StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)
-            .Select(change => ReportText.PlanChanged(change, pair.Second.At, pair.Second.Reason)));
+    public static IEnumerable<string> PlanChanges(StudyReportModel model) =>
+        model.Versions.Zip(model.Versions.Skip(1)).SelectMany(pair => StudyCorrections.PlanChanges(pair.First.Study, pair.Second.Study)
+        .Select(change => ReportText.PlanChanged(change, pair.Second.At, pair.Second.Reason)));
 
     private static IEnumerable<(DateTimeOffset At, string[] Cells)> Runs(StudyReportModel model) =>
         model.Changes.GroupBy(change => (change.Reason, Minute: change.At.UtcTicks / TimeSpan.TicksPerMinute)).SelectMany(made =>

@@ -31,8 +31,8 @@ internal static class MethodBlocks
             facts.Add((ReportText.Preload, ReportText.Values(settings.Select(s => s.PreloadNewtons), model.Units.Force)));
         }
 
-        if (model.Runs.Count > 0) facts
-            .Add((ReportText.BreakIs, ReportText.BreakInWords([.. model.Runs.Select(run => run.Head.Settings).Distinct()])));
+        if (model.Runs.Count > 0)
+            facts.Add((ReportText.BreakIs, ReportText.BreakInWords([.. model.Runs.Select(run => run.Head.Settings).Distinct()])));
         int recorded = model.Runs.Count(run => run.Head.Recording is not null);
         if (recorded > 0) facts.Add((ReportText.Recorded, ReportText.RecordedWords(recorded, model.Runs.Count)));
 

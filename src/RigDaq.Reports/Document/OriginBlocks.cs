@@ -9,10 +9,8 @@ using RigDaq.Reports.Text;
 
 namespace RigDaq.Reports.Document;
 
-/// <summary>
-/// The budget of one strength, end to end: in full of the run whose strength is the middle one of the study, and in a line of the middle
-/// run of each group.
-/// </summary>
+/// <summary>The budget of one strength, end to end: in full of the run whose strength is the middle one of the study, and in a line of the
+/// middle run of each group.</summary>
 internal static class OriginBlocks
 {
     public static IEnumerable<Block> Of(StudyReportModel model)
@@ -37,8 +35,7 @@ internal static class OriginBlocks
         {
             yield return new Paragraph(ReportText.OriginsGainsLead);
             yield return
-                new Bullets([.. origins.Gains
-                .Select(gain => ReportText.OriginGain(gain.Advice.In(model.Units), gain.ExpandedPercent))]);
+                new Bullets([.. origins.Gains.Select(gain => ReportText.OriginGain(gain.Advice.In(model.Units), gain.ExpandedPercent))]);
         }
 
         if (Groups(model) is { } groups) yield return groups;

@@ -19,8 +19,8 @@ internal static class RunBlocks
             yield break;
         }
 
-        Dictionary<string, Core.Groups.SpecimenStrength> strengths = model.Answer.Strengths
-            .GroupBy(strength => strength.RunId).ToDictionary(group => group.Key, group => group.Last());
+        Dictionary<string, Core.Groups.SpecimenStrength> strengths =
+            model.Answer.Strengths.GroupBy(strength => strength.RunId).ToDictionary(group => group.Key, group => group.Last());
         yield return new Table(
             ReportText.RunsCaption(model.Runs.Count, model.AllRecorded),
             [

@@ -81,9 +81,7 @@ internal static class StudyDocument
             (ReportText.Written, ReportText.Moment(model.WrittenAt)),
         };
         foreach (RigDevice device in model.Runs.Where(run => run.Head.Recording is null).Select(run => run.Head.Device).Distinct())
-        {
             facts.Add((ReportText.Device, ReportText.DeviceWords(device)));
-        }
 
         string[] files = [.. model.Runs.Select(run => run.Head.Recording?.File).OfType<string>().Distinct()];
         if (files.Length > 0) facts.Add((ReportText.Recorded, string.Join(", ", files)));

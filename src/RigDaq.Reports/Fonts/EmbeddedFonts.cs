@@ -4,10 +4,8 @@ using SkiaSharp;
 
 namespace RigDaq.Reports.Fonts;
 
-/// <summary>
-/// The typeface of pictures and documents, carried along: on a machine without fonts the drawing library leaves all text out
-/// and says nothing. Its widths are those of Arial and Helvetica, so that an SVG looks the same where it is not installed.
-/// </summary>
+/// <summary>The typeface of pictures and documents, carried along: on a machine without fonts the drawing library leaves all text out and
+/// says nothing. Its widths are those of Arial and Helvetica, so that an SVG looks the same where it is not installed.</summary>
 internal static class EmbeddedFonts
 {
     /// <summary>The name it goes by in pictures.</summary>

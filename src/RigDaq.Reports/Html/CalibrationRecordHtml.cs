@@ -11,6 +11,6 @@ public static class CalibrationRecordHtml
     /// <param name="calibration">The calibration.</param>
     /// <param name="units">What a person reads; null for SI.</param>
     /// <returns>The whole file.</returns>
-    public static string Render(CalibrationRecord calibration, Units? units = null)
-        => HtmlPage.Render(CalibrationRecordDocument.Of(calibration, units ?? Units.Si));
+    public static string Render(CalibrationRecord calibration, Units? units = null) =>
+        HtmlPage.Render(CalibrationRecordDocument.Of(calibration, units ?? Units.Si));
 }

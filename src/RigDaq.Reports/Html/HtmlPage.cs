@@ -55,8 +55,8 @@ internal static class HtmlPage
                 break;
             case Bullets bullets:
                 page.Append(bullets.Large ? "<ul class=\"claims\">\n" : "<ul>\n");
-                foreach (string item in bullets.Items) page.Append("<li>")
-                    .Append(Markup.Encoded(bullets.Large ? FigureAndUnit.Joined(item) : item)).Append("</li>\n");
+                foreach (string item in bullets.Items)
+                    page.Append("<li>").Append(Markup.Encoded(bullets.Large ? FigureAndUnit.Joined(item) : item)).Append("</li>\n");
                 page.Append("</ul>\n");
                 break;
             case Facts facts:

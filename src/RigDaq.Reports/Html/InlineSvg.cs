@@ -2,10 +2,8 @@ using RigDaq.Reports.Pictures;
 
 namespace RigDaq.Reports.Html;
 
-/// <summary>
-/// A picture within a page. Its colours become the page's own, so that it turns dark with the page and light on paper; its
-/// inner names are made unique, because all pictures of a page share one space of names.
-/// </summary>
+/// <summary>A picture within a page. Its colours become the page's own, so that it turns dark with the page and light on paper; its inner
+/// names are made unique, because all pictures of a page share one space of names.</summary>
 internal static class InlineSvg
 {
     private static readonly (string Hex, string Name)[] Colours = Names();

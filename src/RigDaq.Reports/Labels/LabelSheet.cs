@@ -48,9 +48,8 @@ public static class LabelSheet
             double height = (page.Height.Point - 2 * MarginMillimetres * PointsPerMillimetre) / Rows;
             for (int i = 0; i < onPage.Length; i++)
             {
-                var frame = new XRect(
-                    MarginMillimetres * PointsPerMillimetre + i % Columns * width, MarginMillimetres * PointsPerMillimetre + i / Columns
-                        * height, width, height);
+                var frame = new XRect(MarginMillimetres * PointsPerMillimetre + i % Columns * width,
+                    MarginMillimetres * PointsPerMillimetre + i / Columns * height, width, height);
                 Draw(graphics, frame, onPage[i]);
             }
         }
@@ -68,8 +67,8 @@ public static class LabelSheet
         DrawCode(graphics, new XRect(frame.X + padding, frame.Y + (frame.Height - size) / 2, size, size), label.Code);
         double left = frame.X + size + 2 * padding, room = frame.Right - padding - left, y = frame.Y + 2 * padding;
         y = DrawText(graphics, label.SpecimenId, PdfFonts.Bold(12), left, y, room) + 3;
-        foreach (string line in label.Lines.SelectMany(line => line.Split(", ", StringSplitOptions.RemoveEmptyEntries))) y =
-            DrawText(graphics, line, PdfFonts.Regular(6.5), left, y, room);
+        foreach (string line in label.Lines.SelectMany(line => line.Split(", ", StringSplitOptions.RemoveEmptyEntries)))
+            y = DrawText(graphics, line, PdfFonts.Regular(6.5), left, y, room);
     }
 
     private static double DrawText(XGraphics graphics, string text, XFont font, double left, double y, double room)

@@ -3,10 +3,8 @@ using RigDaq.Core.Questions;
 
 namespace RigDaq.Reports.Model;
 
-/// <summary>
-/// One answer for one question, where there are two: about prints made alike if both sides had several prints, else about the prints that
-/// were broken. The table of answers has both.
-/// </summary>
+/// <summary>One answer for one question, where there are two: about prints made alike if both sides had several prints, else about the
+/// prints that were broken. The table of answers has both.</summary>
 internal static class PreferredAnswer
 {
     public static IEnumerable<QuestionAnswer> Of(ComparisonAnswer answer, string question) => answer.Answers

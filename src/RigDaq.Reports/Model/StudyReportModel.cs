@@ -68,14 +68,8 @@ public sealed record StudyReportModel
     /// <param name="version">The program's version.</param>
     /// <param name="traces">Traces to lay over one another; may be left out.</param>
     /// <param name="units">The units that figures are shown in; null for SI.</param>
-    public static StudyReportModel Create(
-        Study study,
-        IReadOnlyList<Run> runs,
-        IReadOnlyList<CalibrationRecord> calibrations,
-        DateTimeOffset writtenAt,
-        string version,
-        IReadOnlyList<ReportTrace>? traces = null,
-        Units? units = null)
+    public static StudyReportModel Create(Study study, IReadOnlyList<Run> runs, IReadOnlyList<CalibrationRecord> calibrations,
+        DateTimeOffset writtenAt, string version, IReadOnlyList<ReportTrace>? traces = null, Units? units = null)
     {
         HashSet<string> used = [.. runs.Where(run => run.Head.Recording is null).Select(run => run.Head.CalibrationId)];
         return new StudyReportModel
@@ -154,9 +148,8 @@ public sealed record StudyReportModel
 /// <param name="TimesSeconds">From the start of the trace.</param>
 /// <param name="ForcesNewtons">As many.</param>
 /// <param name="BreakTimeSeconds">When the last fall began; null where there was none.</param>
-public sealed record ReportTrace(
-    string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds, IReadOnlyList<double> ForcesNewtons,
-        double? BreakTimeSeconds)
+public sealed record ReportTrace(string RunId, string SpecimenId, GroupKey Group, IReadOnlyList<double> TimesSeconds,
+    IReadOnlyList<double> ForcesNewtons, double? BreakTimeSeconds)
 {
     /// <summary>The force when the last fall began, in newtons; null where it is not known, and then it is taken from the points.</summary>
     public double? BreakForceNewtons { get; init; }

@@ -5,10 +5,8 @@ using SkiaSharp;
 
 namespace RigDaq.Reports.Pdf;
 
-/// <summary>
-/// The pictures of a report as drawings, not as dots: sharp at any size, their text real. The drawing library draws all of them into one
-/// document of its own, a page each, which the report's pages then show; so its fonts are there once.
-/// </summary>
+/// <summary>The pictures of a report as drawings, not as dots: sharp at any size, their text real. The drawing library draws all of them
+/// into one document of its own, a page each, which the report's pages then show; so its fonts are there once.</summary>
 internal sealed class PdfPictures : IDisposable
 {
     private static readonly PictureStyle Style = PictureStyle.Page;

@@ -28,8 +28,7 @@ internal sealed class PdfTable
     }
 
     /// <summary>The height of what stays together: the caption with its header and a first row; of a short table, all of it.</summary>
-    public double StartHeight =>
-        (Caption(PdfFonts.Bold(CaptionSize)).Count * CaptionLeading) + (3 * Leading)
+    public double StartHeight => (Caption(PdfFonts.Bold(CaptionSize)).Count * CaptionLeading) + (3 * Leading)
         + ((_table.Rows.Count <= RowsTogether ? _table.Rows.Count : 1) * (Leading + RowSpace)) + 10;
 
     public void Draw()

@@ -19,8 +19,8 @@ internal static class BeatsPicture
         {
             QuestionAnswer[] rows = [.. condition];
             string[] materials = [.. model.Materials.Where(m => rows.Any(a => a.Material == m || a.AgainstMaterial == m))];
-            string place = new Core.Specimens.GroupKey("", condition.Key.Condition ?? "", condition.Key.Setting)
-                .Describe(model.Study.SettingUnit);
+            string place =
+                new Core.Specimens.GroupKey("", condition.Key.Condition ?? "", condition.Key.Setting).Describe(model.Study.SettingUnit);
             yield return new Picture("beats-" + FileName.Of(place), ReportText.BeatsTitle(place), ReportText.BeatsDescription(rows),
                 style => Draw(style, model, answer, rows, materials, place))
             {

@@ -153,10 +153,8 @@ internal static class Canvas
         label.OffsetY = side switch { ValueSide.Above => -ValueGap / 3, ValueSide.Below => ValueGap / 3, _ => 0 };
     }
 
-    /// <summary>
-    /// Where the figures of series stand that share a setting, so that none covers another: the strongest above its interval, the weakest
-    /// below, those between by turns to both sides.
-    /// </summary>
+    /// <summary>Where the figures of series stand that share a setting, so that none covers another: the strongest above its interval, the
+    /// weakest below, those between by turns to both sides.</summary>
     /// <param name="value">This one.</param>
     /// <param name="all">All at this setting, itself included.</param>
     public static ValueSide SideOf(double value, IReadOnlyCollection<double> all)
@@ -175,8 +173,8 @@ internal static class Canvas
     }
 
     /// <summary>Words in the plot, at a place of its axes.</summary>
-    public static void Words(
-        Plot plot, Coordinates at, string text, Color color, Alignment alignment, bool bold = false, float size = SmallTypeSize)
+    public static void Words(Plot plot, Coordinates at, string text, Color color, Alignment alignment, bool bold = false,
+        float size = SmallTypeSize)
     {
         var label = plot.Add.Text(text, at.X, at.Y);
         label.LabelStyle.FontName = EmbeddedFonts.Family;

@@ -40,8 +40,8 @@ public static class ChannelPicture
     {
         Units used = units ?? Units.Si;
         bool isStress = areaSquareMillimetres is > 0;
-        return new Picture(
-            "extension-" + FileName.Of(name), ReportText.ExtensionTitle(name, isStress), ReportText.ExtensionDescription(name, isStress),
+        return new Picture("extension-" + FileName.Of(name), ReportText.ExtensionTitle(name, isStress),
+            ReportText.ExtensionDescription(name, isStress),
             style => DrawOverExtension(style, name, trace, extensionsMillimetres, isStress ? areaSquareMillimetres : null, used));
     }
 
@@ -77,8 +77,8 @@ public static class ChannelPicture
         if (trace.Contact >= 0) Upright(plot, style, trace.Times[trace.Contact], ReportText.ContactMark);
         if (trace.Reading.BreakTimeSeconds is { } broke) Upright(plot, style, broke, ReportText.BreakTimeMark);
         double span = Math.Max(high - low, 1e-9), length = Math.Max(to - from, 1e-9);
-        if (double.IsFinite(low)) plot.Axes.SetLimits(from - (0.02 * length), to + (0.02 * length), low - (0.08 * span),
-            high + (0.1 * span));
+        if (double.IsFinite(low))
+            plot.Axes.SetLimits(from - (0.02 * length), to + (0.02 * length), low - (0.08 * span), high + (0.1 * span));
         Canvas.LegendOnTop(plot, style);
         return plot;
     }

@@ -18,12 +18,9 @@ internal static class ControlPicture
     public static Picture? Of(string calibrationId, CheckWeight checkWeight, Units units, bool simulated = false)
     {
         if (checkWeight.Points.Count < LeastPoints) return null;
-        return new Picture(
-            "check-weight-" + FileName.Of(calibrationId),
-            ReportText.ControlTitle,
+        return new Picture("check-weight-" + FileName.Of(calibrationId), ReportText.ControlTitle,
             ReportText.ControlDescription(checkWeight.Points.Count, checkWeight.Sentence.In(units)),
-            style => Draw(style, checkWeight, units.Force, units, simulated),
-            style => style.HeightPixels * 7 / 10);
+            style => Draw(style, checkWeight, units.Force, units, simulated), style => style.HeightPixels * 7 / 10);
     }
 
     private static Plot Draw(PictureStyle style, CheckWeight checkWeight, Unit unit, Units units, bool simulated)

@@ -16,11 +16,9 @@ public static class MarkedTracePicture
     /// <param name="name">Of the trace: a file's or a specimen's.</param>
     /// <param name="trace">As it was read.</param>
     /// <param name="units">What is shown; null for SI.</param>
-    public static Picture Of(string name, AnalysedTrace trace, Units? units = null) => new(
-        "trace-" + FileName.Of(name),
-        ReportText.TraceTitle(name, trace.Reading.Ending.Spoken()),
-        ReportText.TraceDescription(name, trace.Reading, units ?? Units.Si),
-        style => Draw(style, name, trace, units ?? Units.Si));
+    public static Picture Of(string name, AnalysedTrace trace, Units? units = null) =>
+        new("trace-" + FileName.Of(name), ReportText.TraceTitle(name, trace.Reading.Ending.Spoken()),
+        ReportText.TraceDescription(name, trace.Reading, units ?? Units.Si), style => Draw(style, name, trace, units ?? Units.Si));
 
     private static Plot Draw(PictureStyle style, string name, AnalysedTrace trace, Units units)
     {
@@ -48,8 +46,7 @@ public static class MarkedTracePicture
         if (reading.LoadDrops.Count > 0)
         {
             Mark(plot, style, 3, [.. reading.LoadDrops.Select(drop => (drop.TimeSeconds, unit.Of(At(trace, drop.TimeSeconds))))],
-                MarkerShape.OpenDiamond,
-                ReportText.DropMark(reading.LoadDrops.Count));
+                MarkerShape.OpenDiamond, ReportText.DropMark(reading.LoadDrops.Count));
         }
 
         if (trace.Spikes.Count > 0)

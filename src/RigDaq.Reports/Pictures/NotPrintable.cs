@@ -25,10 +25,8 @@ internal static class NotPrintable
     /// <param name="axis">Its settings.</param>
     /// <param name="from">Added to the setting's place: where its panel begins.</param>
     /// <param name="values">The ends of the other axis.</param>
-    public static void Draw(
-        Plot plot, PictureStyle style, IEnumerable<(string Name, decimal? Setting)> failed, IReadOnlyCollection<string> all,
-            SettingAxis axis, double from,
-        CoordinateRange values)
+    public static void Draw(Plot plot, PictureStyle style, IEnumerable<(string Name, decimal? Setting)> failed,
+        IReadOnlyCollection<string> all, SettingAxis axis, double from, CoordinateRange values)
     {
         (double low, double span) = (values.Min, values.Max - values.Min);
         foreach (var setting in failed.Distinct().GroupBy(one => one.Setting))
@@ -58,7 +56,7 @@ internal static class NotPrintable
     }
 
     /// <summary>The same in words, for a picture without an axis of settings; empty where all could be printed.</summary>
-    public static string Note(StudyReportModel model)
-        => string.Join(" · ", Of(model.Study).GroupBy(group => (group.Material, group.Setting)).Select(same =>
-        ReportText.NotPrintedNote(same.Key.Material, GroupKey.SettingText(same.Key.Setting, model.Study.SettingUnit))));
+    public static string Note(StudyReportModel model) =>
+        string.Join(" · ", Of(model.Study).GroupBy(group => (group.Material, group.Setting))
+        .Select(same => ReportText.NotPrintedNote(same.Key.Material, GroupKey.SettingText(same.Key.Setting, model.Study.SettingUnit))));
 }

@@ -96,8 +96,8 @@ public sealed class Picture
         inner.SetAttributeValue("x", style.MarginPixels);
         inner.SetAttributeValue("y", style.MarginPixels);
         var frame = new XElement(names + "svg", new XAttribute("width", style.WidthPixels), new XAttribute("height", height));
-        if (!style.Transparent) frame
-            .Add(new XElement(names + "rect", new XAttribute("width", style.WidthPixels), new XAttribute("height", height),
+        if (!style.Transparent)
+            frame.Add(new XElement(names + "rect", new XAttribute("width", style.WidthPixels), new XAttribute("height", height),
             new XAttribute("fill", style.OwnGround.ToHex())));
         frame.Add(inner);
         return frame.ToString(SaveOptions.DisableFormatting);

@@ -123,10 +123,8 @@ public sealed record PictureStyle
 
     internal Color OwnGround => Color.FromHex(Dark ? "#191817" : "#fffefd");
 
-    /// <summary>
-    /// The series colours of Okabe and Ito, "Color Universal Design" (2008; also Wong, Nature Methods 8, 441, 2011), in an order
-    /// that keeps neighbours far apart; on dark ground its lighter members come first.
-    /// </summary>
+    /// <summary>The series colours of Okabe and Ito, "Color Universal Design" (2008; also Wong, Nature Methods 8, 441, 2011), in an order
+    /// that keeps neighbours far apart; on dark ground its lighter members come first.</summary>
     internal Color Series(int index) => Color.FromHex((Dark ? DarkSeries : LightSeries)[index % LightSeries.Length]);
 
     internal static MarkerShape Shape(int index) => Shapes[index % Shapes.Length];

@@ -19,12 +19,9 @@ internal static class ResidualPicture
     {
         List<(CalibrationReading Reading, double Percent)> points = Residuals(calibration);
         if (points.Count == 0) return null;
-        return new Picture(
-            "residuals-" + FileName.Of(calibration.Id),
-            ReportText.ResidualTitle,
-            ReportText.ResidualDescription(points.Count, points.Max(point => Math.Abs(point.Percent))),
-            style => Draw(style, points, units, simulated),
-            style => style.HeightPixels * 7 / 10);
+        return new Picture("residuals-" + FileName.Of(calibration.Id),
+            ReportText.ResidualTitle, ReportText.ResidualDescription(points.Count, points.Max(point => Math.Abs(point.Percent))),
+            style => Draw(style, points, units, simulated), style => style.HeightPixels * 7 / 10);
     }
 
     private static List<(CalibrationReading Reading, double Percent)> Residuals(CalibrationRecord calibration)

@@ -20,9 +20,9 @@ internal static class RowPicture
     private const int RowPixels = 44;
     private const int FramePixels = 130;
 
-    public static Picture Of(string name, string title, string description, StudyReportModel model, ChangeLine[] rows, string note) => new(
-        name, title, description, style => Draw(Fitting(style, rows.Length), title, model, rows, note), style
-            => Height(style, rows.Length));
+    public static Picture Of(string name, string title, string description, StudyReportModel model, ChangeLine[] rows, string note) =>
+        new(name, title, description, style => Draw(Fitting(style, rows.Length), title, model, rows, note),
+        style => Height(style, rows.Length));
 
     private static int Height(PictureStyle style, int rows) => (int)(style.Scale * (FramePixels + (RowPixels * rows)));
 

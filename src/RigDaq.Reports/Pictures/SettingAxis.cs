@@ -3,10 +3,8 @@ using RigDaq.Core.Specimens;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>
-/// Where the settings stand on the axis: at their own values, unless some lie so close together that their points would run
-/// into each other; then evenly, and the axis says so.
-/// </summary>
+/// <summary>Where the settings stand on the axis: at their own values, unless some lie so close together that their points would run into
+/// each other; then evenly, and the axis says so.</summary>
 internal sealed class SettingAxis
 {
     private const double LeastGapShare = 0.08;

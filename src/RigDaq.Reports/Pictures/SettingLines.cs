@@ -25,9 +25,8 @@ internal static class SettingLines
         model.Conditions.Count));
 
     /// <summary>Strength retained against the setting, all materials and conditions in one.</summary>
-    public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) =>
-        Retained(model, answer, "retained", ReportText.RetainedOfAllTitle(model.Study.SettingName),
-            [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)], null);
+    public static Picture? Retained(StudyReportModel model, ComparisonAnswer answer) => Retained(model, answer, "retained",
+        ReportText.RetainedOfAllTitle(model.Study.SettingName), [.. PreferredAnswer.Of(answer, QuestionNames.DropOff)], null);
 
     /// <summary>The same for each material by itself; none where there is only one.</summary>
     public static IEnumerable<Picture> RetainedEach(StudyReportModel model, ComparisonAnswer answer)
@@ -52,8 +51,8 @@ internal static class SettingLines
             0, material));
     }
 
-    private static int N(ComparisonAnswer answer, string? material, string? condition)
-        => answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
+    private static int N(ComparisonAnswer answer, string? material, string? condition) =>
+        answer.Groups.Where(g => g.Material == material && g.Condition == condition).Sum(g => g.N);
 
     private static Picture? Of(StudyReportModel model, ComparisonAnswer answer, Lines lines)
     {
@@ -138,8 +137,8 @@ internal static class SettingLines
     }
 
     /// <summary>What a picture of lines shows.</summary>
-    private sealed record Lines(
-        string Name, string Title, string AxisLabel, double Zero, string Note, Series[] Series, int FirstColour, string? Material = null);
+    private sealed record Lines(string Name, string Title, string AxisLabel, double Zero, string Note, Series[] Series, int FirstColour,
+        string? Material = null);
 
     /// <summary>A line of the picture.</summary>
     private sealed record Series(string Name, IReadOnlyList<Point> Points);

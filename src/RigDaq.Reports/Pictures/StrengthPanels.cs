@@ -5,10 +5,8 @@ using ScottPlot;
 
 namespace RigDaq.Reports.Pictures;
 
-/// <summary>
-/// All materials in one picture, strength against the setting, all panels with the same axes: a panel a material with its conditions side
-/// by side, or a panel a condition with the materials side by side.
-/// </summary>
+/// <summary>All materials in one picture, strength against the setting, all panels with the same axes: a panel a material with its
+/// conditions side by side, or a panel a condition with the materials side by side.</summary>
 internal static class StrengthPanels
 {
     private const double GroupShare = 0.26;
@@ -39,13 +37,11 @@ internal static class StrengthPanels
     }
 
     /// <summary>What panels and series are.</summary>
-    private sealed record Layout(
-        string Name, string Title, string[] Panels, string[] Series, Func<GroupStatistics, string> PanelOf, Func<GroupStatistics,
-            string> SeriesOf,
-        int FirstColour = 0);
+    private sealed record Layout(string Name, string Title, string[] Panels, string[] Series, Func<GroupStatistics, string> PanelOf,
+        Func<GroupStatistics, string> SeriesOf, int FirstColour = 0);
 
-    private static string[] Measured(IEnumerable<string> names, ComparisonAnswer answer, Func<GroupStatistics, string> nameOf)
-        => [.. names.Where(name => answer.Groups.Any(group => nameOf(group) == name))];
+    private static string[] Measured(IEnumerable<string> names, ComparisonAnswer answer, Func<GroupStatistics, string> nameOf) =>
+        [.. names.Where(name => answer.Groups.Any(group => nameOf(group) == name))];
 
     private static Picture Draw(StudyReportModel model, ComparisonAnswer answer, Layout layout)
     {
@@ -59,8 +55,8 @@ internal static class StrengthPanels
         Plot DrawPlot(PictureStyle style)
         {
             var axis = SettingAxis.Of(model.Study, answer.Groups.Select(group => group.Setting));
-            double width = axis.High - axis.Low, top = (style.Values ? 1.22 : 1.12)
-                * model.Units.Stress.Of(answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0)));
+            double width = axis.High - axis.Low, top =
+                (style.Values ? 1.22 : 1.12) * model.Units.Stress.Of(answer.Groups.Max(group => Math.Max(group.Maximum, group.High ?? 0)));
             Plot plot = Canvas.Make(style, axis.Label(model.Study), ReportText.StrengthAxis(model.Units));
             Canvas.Title(plot, style, title);
             double step = TypeFit.DataRoom(plot, style) * axis.Step / (panels.Length * width);
@@ -88,12 +84,10 @@ internal static class StrengthPanels
                 for (int i = 0; i < shown.Length; i++)
                 {
                     if (!style.Shows(drawn++)) continue;
-                    var drawnSeries = new StrengthSeries(
-                        [.. groups.Where(group => seriesOf(group) == shown[i])], firstColour + Array.IndexOf(series, shown[i]),
-                            named.Add(shown[i]) ? shown[i] : null, groups);
-                    StrengthPicture.DrawSeries(
-                        plot, style, model, drawnSeries,
-                            new SeriesPlace(axis, from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, step));
+                    var drawnSeries = new StrengthSeries([.. groups.Where(group => seriesOf(group) == shown[i])],
+                        firstColour + Array.IndexOf(series, shown[i]), named.Add(shown[i]) ? shown[i] : null, groups);
+                    StrengthPicture.DrawSeries(plot, style, model, drawnSeries,
+                        new SeriesPlace(axis, from + ((i - ((shown.Length - 1) / 2.0)) * slot), slot, step));
                 }
 
                 var failed = NotPrintable.Of(model.Study)

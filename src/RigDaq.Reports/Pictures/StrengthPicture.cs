@@ -59,8 +59,7 @@ internal static class StrengthPicture
                     new SeriesPlace(axis, shift, slot, step));
         }
 
-        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(
-            [.. axis.Positions.Select(position => position.At)],
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual([.. axis.Positions.Select(position => position.At)],
             [.. axis.Positions.Select(position => position.Text + "\n" + Fitting(Counts(groups, shown, position.Setting), step))]);
         plot.Axes.Bottom.MajorTickStyle.Length = 0;
         plot.Axes.SetLimits(axis.Low, axis.High, 0, model.Units.Stress.Of(top));
@@ -116,8 +115,7 @@ internal static class StrengthPicture
                 GroupStatistics group = rising[i];
                 if (Canvas.Fitting(NumberText.Of(means[i], unit.Decimals(Half(group), 1)), means[i], ValueShare * step) is not
                     { } figure) continue;
-                ValueSide side =
-                    Canvas.SideOf(group.Mean,
+                ValueSide side = Canvas.SideOf(group.Mean,
                     [.. series.Beside.Where(other => other.Setting == group.Setting).Select(other => other.Mean)]);
                 Canvas.Value(plot, style, xs[i],
                     unit.Of(side switch { ValueSide.Above => group.High, ValueSide.Below => group.Low, _ => null } ?? group.Mean), figure,

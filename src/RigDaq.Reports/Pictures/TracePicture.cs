@@ -52,8 +52,8 @@ internal static class TracePicture
         return (condition, shown, all.Length);
     }
 
-    private static Plot Draw(
-        PictureStyle style, StudyReportModel model, string name, (string Condition, ReportTrace[] Shown, int All)[] groups, double top)
+    private static Plot Draw(PictureStyle style, StudyReportModel model, string name,
+        (string Condition, ReportTrace[] Shown, int All)[] groups, double top)
     {
         Plot plot = Canvas.Make(style, ReportText.TimeAxis, ReportText.ForceAxis(model.Units));
         Canvas.Title(plot, style, ReportText.TracesTitle(name));

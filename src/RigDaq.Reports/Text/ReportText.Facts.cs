@@ -18,9 +18,8 @@ internal static partial class ReportText
     public static string WeightWords(Weight weight) => WeightWordsText(weight.Name, Number(weight.MassKilograms));
 
     /// <summary>Several values of one quantity, each once: "0.25, 0.5 mm/s".</summary>
-    public static string Values(IEnumerable<double> stored, Unit unit) =>
-        string.Join(", ", stored.Distinct().Order().Select(value => unit.IsStored ? Number(value) : Number(unit.Of(value)))) + " "
-            + unit.Symbol;
+    public static string Values(IEnumerable<double> stored, Unit unit) => string.Join(", ",
+        stored.Distinct().Order().Select(value => unit.IsStored ? Number(value) : Number(unit.Of(value)))) + " " + unit.Symbol;
 
     /// <summary>Null in the units that everything is kept in.</summary>
     public static string? ShownInUnits(Units units)

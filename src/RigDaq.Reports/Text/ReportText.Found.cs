@@ -30,11 +30,8 @@ internal static partial class ReportText
         string ends = across.Count == 1
             ? $"{Change(first)}{At(first)}"
             : FoundFromFirstToLast(Change(first), At(first), Change(last), At(last));
-        string mean = across.Count > 1 && average is not null ? FoundOnAverage(Change(average), Judged(average))
-            : $": {Judged(first)}";
-        string change = trend is null ? "" : trend.Verdict == Verdicts.Different
-            ? FoundTrend(settingName, Change(trend))
-            : "";
+        string mean = across.Count > 1 && average is not null ? FoundOnAverage(Change(average), Judged(average)) : $": {Judged(first)}";
+        string change = trend is null ? "" : trend.Verdict == Verdicts.Different ? FoundTrend(settingName, Change(trend)) : "";
         return $"{first.Material}: {pair} {ends}{mean}.{change}";
 
         string At(QuestionAnswer answer) => answer.Setting is null ? "" : FoundAtSetting(GroupKey.SettingText(answer.Setting, unit));
@@ -45,9 +42,8 @@ internal static partial class ReportText
         string place = condition.Length == 0 ? "" : FoundMaterialsText(condition);
         string said = string.Join("; ", pairs.Select(a => a.Verdict switch
         {
-            Verdicts.Different
-                => FoundMaterialsDifferent(a.Percent > 0, a.Material, a.AgainstMaterial, a.Percent > 0,
-                Amount(a.Percent > 0 ? a.Percent!.Value : Turned(a.Percent!.Value), a.Percent > 0 ? a.PercentLow!.Value
+            Verdicts.Different => FoundMaterialsDifferent(a.Percent > 0, a.Material, a.AgainstMaterial,
+                a.Percent > 0, Amount(a.Percent > 0 ? a.Percent!.Value : Turned(a.Percent!.Value), a.Percent > 0 ? a.PercentLow!.Value
                 : Turned(a.PercentHigh!.Value), a.Percent > 0 ? a.PercentHigh!.Value : Turned(a.PercentLow!.Value))),
             Verdicts.Equivalent => FoundMaterialsEquivalent(a.Material, a.AgainstMaterial, Change(a)),
             _ => FoundMaterialsNotResolved(a.Material, a.AgainstMaterial, Change(a)),
@@ -60,9 +56,8 @@ internal static partial class ReportText
         FoundDropOffsPartText(GroupKey.SettingText(a.AgainstSetting, unit), GroupKey.SettingText(a.Setting, unit), a.Condition,
             a.Percent < 0, a.Material, a.AgainstMaterial, a.Percent < 0, Change(a))));
 
-    public static string FoundKeeps(IReadOnlyList<QuestionAnswer> keeps, double percent, string unit) =>
-        FoundKeepsText(Number(percent),
-            keeps.Select(a => FoundKeepsPartText(a.Material, a.Condition, GroupKey.SettingText(a.Setting, unit))));
+    public static string FoundKeeps(IReadOnlyList<QuestionAnswer> keeps, double percent, string unit) => FoundKeepsText(Number(percent),
+        keeps.Select(a => FoundKeepsPartText(a.Material, a.Condition, GroupKey.SettingText(a.Setting, unit))));
 
     public static string FoundNotPrintable(string material, string setting, int failed, int prints, IReadOnlyList<string> reasons) =>
         FoundNotPrintableText(material, setting.Length > 0, setting, failed, prints, reasons);
@@ -89,8 +84,7 @@ internal static partial class ReportText
                 (Name: ModelStretches, Value: model.PrintSettingStandardDeviationPercent),
             (Name: ModelSpecimens, Value: model.SpecimenStandardDeviationPercent),
         }.Where(part => part.Value is not null).Select(part => $"{part.Name} {Number(part.Value!.Value, 1)} %")];
-        string from = model.PrintScatterFrom == ScatterSources.EarlierStudies
-            ? ModelPrintsOfEarlier(model.PrintDegreesOfFreedom) : "";
+        string from = model.PrintScatterFrom == ScatterSources.EarlierStudies ? ModelPrintsOfEarlier(model.PrintDegreesOfFreedom) : "";
         return parts.Length == 0 ? "" : ModelWhole(parts, model.Prints, model.DegreesOfFreedomMethod, from);
     }
 
@@ -101,8 +95,8 @@ internal static partial class ReportText
         _ => JudgedOtherwiseText(answer.PercentLow > 0 || answer.PercentHigh < 0),
     };
 
-    private static string Change(QuestionAnswer answer)
-        => Amount(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, signed: true);
+    private static string Change(QuestionAnswer answer) =>
+        Amount(answer.Percent!.Value, answer.PercentLow!.Value, answer.PercentHigh!.Value, signed: true);
 
     private static string Amount(double percent, double low, double high, bool signed = false)
     {
@@ -156,8 +150,8 @@ internal static partial class ReportText
 
     // Where the uncertainty of one strength comes from.
 
-    public static string OriginsNote(UncertaintyOrigins origins)
-        => OriginsNoteText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2));
+    public static string OriginsNote(UncertaintyOrigins origins) =>
+        OriginsNoteText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2));
 
     public static string OriginsDescription(UncertaintyOrigins origins)
         => OriginsDescriptionText(origins.ForceNewtons, NumberText.Significant(origins.ExpandedPercent, 2),

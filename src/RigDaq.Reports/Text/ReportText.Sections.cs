@@ -25,15 +25,7 @@ internal static partial class ReportText
         NeverShownModulus,
     ];
 
-    public static string[] FormalItems =>
-    [
-        FormalItem,
-        FormalItem2,
-        FormalItem3,
-        FormalItem4,
-        FormalItem5,
-        FormalItem6,
-    ];
+    public static string[] FormalItems => [FormalItem, FormalItem2, FormalItem3, FormalItem4, FormalItem5, FormalItem6];
 
     public static string Subtitle(StudyReportModel model)
     {
@@ -62,13 +54,10 @@ internal static partial class ReportText
         string[] outliers = [.. answer.Groups.Where(group => group.Grubbs is { Outlying: true }).Select(group =>
             $"{group.Material}, {group.Condition}{(group.Setting is { } setting ? $", {setting.ToString(System.Globalization.CultureInfo.InvariantCulture)}" : "")}: {units.Stress.Text(group.Grubbs!.Value, 2)}")];
         string note = GroupsNoteText;
-        return outliers.Length == 0
-            ? GroupsNoteNoOutlier(note)
-            : GroupsNoteOutliers(note, outliers);
+        return outliers.Length == 0 ? GroupsNoteNoOutlier(note) : GroupsNoteOutliers(note, outliers);
     }
 
-    public static string ComparisonsNote(StudyReportModel model) =>
-        ComparisonsNoteText(Number(model.ConfidencePercent));
+    public static string ComparisonsNote(StudyReportModel model) => ComparisonsNoteText(Number(model.ConfidencePercent));
 
     public static string GroupsInWords(Study study)
     {
@@ -82,20 +71,18 @@ internal static partial class ReportText
     {
         SectionBasis.PerSpecimen => SectionBasisWordsPerSpecimenText,
         SectionBasis.PerGroup => SectionBasisWordsPerGroupText,
-        SectionBasis.ReferenceSetting
-            => SectionBasisWordsReferenceSettingText(GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit)),
+        SectionBasis.ReferenceSetting =>
+            SectionBasisWordsReferenceSettingText(GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit)),
         _ => study.SectionBasis.ToString(),
     };
 
     public static string BreakInWords(IReadOnlyList<PullSettings> settings) =>
         BreakInWordsText(settings.Select(s => Number(s.Detection.RemainingPercent)).Distinct());
 
-    public static string RatesInWords(IReadOnlyList<double> rates) =>
-        rates.Max() - rates.Min() < 0.5 ? RatesInWordsText(Number(rates.Average(), 0))
-            : RatesFromTo(Number(rates.Min(), 0), Number(rates.Max(), 0));
+    public static string RatesInWords(IReadOnlyList<double> rates) => rates.Max() - rates.Min() < 0.5
+        ? RatesInWordsText(Number(rates.Average(), 0)) : RatesFromTo(Number(rates.Min(), 0), Number(rates.Max(), 0));
 
-    public static string UnderReadInWords(double worstPercent) =>
-        UnderReadInWordsText(Number(worstPercent, worstPercent < 0.95 ? 2 : 1));
+    public static string UnderReadInWords(double worstPercent) => UnderReadInWordsText(Number(worstPercent, worstPercent < 0.95 ? 2 : 1));
 
     public static string StrengthUncertaintyInWords(double worstPercent) => StrengthUncertaintyInWordsText(Number(worstPercent, 1));
 
@@ -121,8 +108,7 @@ internal static partial class ReportText
 
     public static string Revised(Run run) => RevisedText(run.RevisionReason.Length == 0, run.Revision, run.RevisionReason);
 
-    public static string DeviceWords(RigDevice device) =>
-        DeviceWordsText(device.Name, device.Id, device.FirmwareVersion, device.Simulated);
+    public static string DeviceWords(RigDevice device) => DeviceWordsText(device.Name, device.Id, device.FirmwareVersion, device.Simulated);
 
     public static string Or(double? value, int decimals) => value is { } number && double.IsFinite(number) ? Number(number, decimals)
         : None;
@@ -137,9 +123,9 @@ internal static partial class ReportText
 
     public static string Day(DateTimeOffset at) => at.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
-    public static string ShortMoment(DateTimeOffset at)
-        => at.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+    public static string ShortMoment(DateTimeOffset at) =>
+        at.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
 
-    public static string Moment(DateTimeOffset at)
-        => at.ToString("yyyy-MM-dd HH:mm zzz", System.Globalization.CultureInfo.InvariantCulture);
+    public static string Moment(DateTimeOffset at) =>
+        at.ToString("yyyy-MM-dd HH:mm zzz", System.Globalization.CultureInfo.InvariantCulture);
 }

@@ -22,17 +22,14 @@ internal static partial class ReportText
     public static string ClassWords(CalibrationClass given, Units units) =>
         ClassWordsText(Number(given.Value), units.Force.Text(given.FromNewtons, 1), units.Force.Text(given.ToNewtons, 1), given.Qualified);
 
-    public static string ExpandedWords(double leastPercent, double greatestPercent) =>
-        greatestPercent - leastPercent < 0.005 ? ExpandedWordsText(Number(greatestPercent, 2))
-            : ExpandedFromTo(Number(leastPercent, 2), Number(greatestPercent, 2));
+    public static string ExpandedWords(double leastPercent, double greatestPercent) => greatestPercent - leastPercent < 0.005
+        ? ExpandedWordsText(Number(greatestPercent, 2)) : ExpandedFromTo(Number(leastPercent, 2), Number(greatestPercent, 2));
 
     public static string GreatestForceWords(double peakNewtons, double? expandedNewtons, double referenceNewtons, Units units)
     {
         string peak = units.Force.Text(peakNewtons, expandedNewtons, 1);
         double ratio = peakNewtons / referenceNewtons;
-        return ratio <= 1
-            ? GreatestForceWordsText(peak)
-            : GreatestForceBeyond(peak, Number(ratio, 1));
+        return ratio <= 1 ? GreatestForceWordsText(peak) : GreatestForceBeyond(peak, Number(ratio, 1));
     }
 
     public static string CurveWords(CalibrationRecord calibration) =>
@@ -40,11 +37,9 @@ internal static partial class ReportText
             CurveWordsPartText(coefficient.ToString("0.#####E+0", System.Globalization.CultureInfo.InvariantCulture), i == 0 ? "" : i == 1
                 ? "²" : "³")));
 
-    public static string ResidualDescription(int points, double worstPercent) =>
-        ResidualDescriptionText(points, Number(worstPercent, 2));
+    public static string ResidualDescription(int points, double worstPercent) => ResidualDescriptionText(points, Number(worstPercent, 2));
 
-    public static string DirectionWords(LoadDirection direction, int count) =>
-        DirectionWordsText(direction == LoadDirection.Rising, count);
+    public static string DirectionWords(LoadDirection direction, int count) => DirectionWordsText(direction == LoadDirection.Rising, count);
 
     public static string SignedFine(double value) => Math.Abs(value) < 1e-9 ? "0" : Plus(Number(value));
 
@@ -186,9 +181,8 @@ internal static partial class ReportText
 
     public static string SessionsTick(ControlPoint point) => SessionsTickText(point.At is { } at ? Day(at) : "", point.StudyId, point.N);
 
-    public static string SessionsNote(ControlHistory history)
-        => SessionsNoteText(history.LowerMegapascals is null, ControlHistory.BaselineSessions, history.Points.Any(p => p.Imported > 0),
-        history.Simulated);
+    public static string SessionsNote(ControlHistory history) => SessionsNoteText(history.LowerMegapascals is null,
+        ControlHistory.BaselineSessions, history.Points.Any(p => p.Imported > 0), history.Simulated);
 
     public static string SessionsDescription(ControlHistory history, Units units) =>
         string.Join("; ",

@@ -1,9 +1,7 @@
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// What waits for the control loop: things to do, which come first (a stop overtakes whatever has arrived), and frames in the
-/// order in which they came.
-/// </summary>
+/// <summary>What waits for the control loop: things to do, which come first (a stop overtakes whatever has arrived), and frames in the
+/// order in which they came.</summary>
 internal sealed class ControlInbox
 {
     /// <summary>How many things may wait; more are a fault of the program.</summary>

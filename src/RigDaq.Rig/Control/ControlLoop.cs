@@ -36,9 +36,8 @@ internal sealed class ControlLoop : ISessionListener
     private long _lastTick;
     private long _lastSnapshot;
 
-    public ControlLoop(
-        RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live,
-            Action<RigSnapshot> publish)
+    public ControlLoop(RigServices services, RigControllerOptions options, ControlInbox inbox, FramePool pool, LiveFanOut live,
+        Action<RigSnapshot> publish)
     {
         _inbox = inbox;
         _pool = pool;
@@ -107,10 +106,8 @@ internal sealed class ControlLoop : ISessionListener
         _live.End();
     }
 
-    /// <summary>
-    /// Waits for the next thing at most so long and works on it; timers that are due have their turn. For whoever drives the
-    /// clock, who is then this loop's thread.
-    /// </summary>
+    /// <summary>Waits for the next thing at most so long and works on it; timers that are due have their turn. For whoever drives the
+    /// clock, who is then this loop's thread.</summary>
     /// <returns>False where nothing more comes.</returns>
     internal bool Turn(TimeSpan waitMax)
     {
@@ -168,8 +165,7 @@ internal sealed class ControlLoop : ISessionListener
         bool isSequence = Sequence.IsUnfinished;
         if (isSequence) Sequence.Raise(new StopAsked());
         else Link.Session?.Stop(atOnce: true, _ => { });
-        return CommandResult.Ok(
-            isByHand ? RigText.StopTurning(isSequence) : sent ? RigText.ToldToStop : RigText.NothingToStop);
+        return CommandResult.Ok(isByHand ? RigText.StopTurning(isSequence) : sent ? RigText.ToldToStop : RigText.NothingToStop);
     }
 
     /// <summary>Starts a sequence, or says why not. A held jog ends.</summary>

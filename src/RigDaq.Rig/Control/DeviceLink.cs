@@ -14,10 +14,8 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     /// <summary>How often the keep-alive is sent; the device waits 500 ms for it.</summary>
     public static readonly TimeSpan KeepAliveInterval = TimeSpan.FromMilliseconds(100);
 
-    /// <summary>
-    /// How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is
-    /// no lost link.
-    /// </summary>
+    /// <summary>How long the link may be silent while nothing moves (PROTOCOL.md, 17). Nothing is at stake then, and a busy machine is no
+    /// lost link.</summary>
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
     private Sentence _notUnderstood = Sentence.None;

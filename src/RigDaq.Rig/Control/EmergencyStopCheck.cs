@@ -6,10 +6,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// The emergency stop's test of the day: asked for before a sequence, on a rig whose motor is real. The program sees only the stop's second
-/// contact; that the power was gone a person has to say.
-/// </summary>
+/// <summary>The emergency stop's test of the day: asked for before a sequence, on a rig whose motor is real. The program sees only the
+/// stop's second contact; that the power was gone a person has to say.</summary>
 internal sealed class EmergencyStopCheck(LoopContext loop, DeviceView device)
 {
     private DateTimeOffset? _seenAt;

@@ -48,10 +48,8 @@ internal sealed class FramePool
     }
 }
 
-/// <summary>
-/// Reads one link until it ends and hands the frames in it to the control loop, or the bytes as they come where a plain device speaks no
-/// frames. It interprets nothing.
-/// </summary>
+/// <summary>Reads one link until it ends and hands the frames in it to the control loop, or the bytes as they come where a plain device
+/// speaks no frames. It interprets nothing.</summary>
 internal sealed class FramePump(IRigLink link, ControlInbox inbox, FramePool pool, TimeProvider time, PlainDeviceSettings? plain = null)
 {
     private readonly FrameDecoder _decoder = new();

@@ -8,10 +8,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// Motion by hand: jogging, homing, moving to a place. While only such faults stand as jam a rig, the held jog lets go of what is jammed
-/// (PROTOCOL.md, 9, release).
-/// </summary>
+/// <summary>Motion by hand: jogging, homing, moving to a place. While only such faults stand as jam a rig, the held jog lets go of what is
+/// jammed (PROTOCOL.md, 9, release).</summary>
 internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLimits zero, MotionConditions conditions,
     SequenceRunner sequence)
 {
@@ -80,8 +78,7 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
                 : limits.SpeedStepsPerSecondMax;
             int speed = (int)Math.Clamp(Math.Round(speedMillimetresPerSecond * Steps), -most, most);
             // To the end of the travel rather than on and on, where the position is known: arriving is no fault.
-            session.Move(
-                isHomed ? MoveKind.Position : MoveKind.Speed, isHomed ? Math.Abs(speed) : speed, Acceleration(limits),
+            session.Move(isHomed ? MoveKind.Position : MoveKind.Speed, isHomed ? Math.Abs(speed) : speed, Acceleration(limits),
                 speed > 0 ? limits.TravelStepsMax : limits.TravelStepsMin, answered);
         });
     }
@@ -216,8 +213,8 @@ internal sealed class HandMotion(LoopContext loop, DeviceView device, ZeroAndLim
 
     private double Steps => device.StepsPerMillimetre ?? 1;
 
-    private uint Acceleration(DeviceLimits limits)
-        => limits.Acceleration(loop.Options.HandMotion.AccelerationMillimetresPerSecondSquared * Steps);
+    private uint Acceleration(DeviceLimits limits) =>
+        limits.Acceleration(loop.Options.HandMotion.AccelerationMillimetresPerSecondSquared * Steps);
 
     private void GoTo(double millimetres, double speedMillimetresPerSecond, Action<CommandResult> done) =>
         Begin(RigText.CrossheadMoves, done, (session, limits, answered) => session.Move(

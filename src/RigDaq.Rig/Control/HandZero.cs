@@ -11,10 +11,8 @@ internal sealed class HandZero(LoopContext loop, DeviceView device, ZeroAndLimit
     /// <summary>How long it may take, in wall time.</summary>
     public static readonly TimeSpan TimeMax = TimeSpan.FromSeconds(10);
 
-    /// <summary>
-    /// So many windows are looked at before it is given up: noise alone makes one in some hundreds seem to move
-    /// (<see cref="StillWindow"/>), three in a row one in some ten millions.
-    /// </summary>
+    /// <summary>So many windows are looked at before it is given up: noise alone makes one in some hundreds seem to move
+    /// (<see cref="StillWindow"/>), three in a row one in some ten millions.</summary>
     public const int TriesMax = 3;
 
     private Asked? _asked;

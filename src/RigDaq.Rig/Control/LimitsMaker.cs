@@ -28,9 +28,9 @@ internal static class LimitsMaker
     /// said.</param>
     /// <param name="converterDelaySeconds">The converter's delay by configuration; null: as the device says. The longer one is reckoned
     /// with.</param>
-    public static (DeviceLimits? Limits, Sentence Problem) Make(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel,
-        double? stiffness = null, double? converterDelaySeconds = null)
+    public static (DeviceLimits? Limits, Sentence Problem) Make(HelloMessage hello,
+        PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, (double From, double To)? travel, double? stiffness = null,
+        double? converterDelaySeconds = null)
     {
         hello = StopOvershoot.WithDelay(hello, converterDelaySeconds);
         var problems = new List<Sentence>();
@@ -39,14 +39,12 @@ internal static class LimitsMaker
             LookWhereAStopEnds(hello, settings, reckoned, stiff, problems);
         double stepsPerMillimetre = hello.StepsPerMetre / 1000.0;
         (int travelMin, int travelMax) = Travel(hello, travel, stepsPerMillimetre);
-        double fastest = Math.Max(
-            settings.ReturnSpeedMillimetresPerSecond,
-                Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
-        uint speed = Within(
-            fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre, RigText.MoreSpeedThanAllowed, problems);
-        uint acceleration = Within(
-            settings.AccelerationMillimetresPerSecondSquared * stepsPerMillimetre, hello.HardAccelerationStepsPerSecondSquaredMax,
-            stepsPerMillimetre, RigText.MoreAccelerationThanAllowed, problems);
+        double fastest = Math.Max(settings.ReturnSpeedMillimetresPerSecond,
+            Math.Max(settings.SpeedMillimetresPerSecond, settings.SlackSpeedMillimetresPerSecond));
+        uint speed = Within(fastest * stepsPerMillimetre, hello.HardSpeedStepsPerSecondMax, stepsPerMillimetre,
+            RigText.MoreSpeedThanAllowed, problems);
+        uint acceleration = Within(settings.AccelerationMillimetresPerSecondSquared * stepsPerMillimetre,
+            hello.HardAccelerationStepsPerSecondSquaredMax, stepsPerMillimetre, RigText.MoreAccelerationThanAllowed, problems);
         double slowest = Math.Min(settings.ReturnSpeedMillimetresPerSecond, settings.SpeedMillimetresPerSecond);
         double travelSeconds = travel is { } t && slowest > 0 ? (t.To - t.From) / slowest : 0;
         double seconds = Math.Max(settings.TimeLimitSeconds, Math.Min(travelSeconds, 3600)) + TimeMargin.TotalSeconds;
@@ -77,8 +75,8 @@ internal static class LimitsMaker
         return (inside + outside) / 2;
     }
 
-    private static (int Min, int Max) Force(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force, List<Sentence> problems)
+    private static (int Min, int Max) Force(HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts)? force,
+        List<Sentence> problems)
     {
         if (force is not { } known) return (hello.HardForceCountsMin, hello.HardForceCountsMax);
         int? pull = Counts(settings.ForceLimitNewtons, known);
@@ -86,8 +84,7 @@ internal static class LimitsMaker
         if (pull is not { } p || p < hello.HardForceCountsMin || p > hello.HardForceCountsMax)
         {
             double nearest = known.Curve.NewtonsPerCount(0) >= 0 ? hello.HardForceCountsMax : hello.HardForceCountsMin;
-            problems.Add(RigText.MoreForceThanAllowed(settings.ForceLimitNewtons,
-                known.Curve.Newtons(nearest - known.ZeroCounts)));
+            problems.Add(RigText.MoreForceThanAllowed(settings.ForceLimitNewtons, known.Curve.Newtons(nearest - known.ZeroCounts)));
             return default;
         }
 
@@ -103,8 +100,8 @@ internal static class LimitsMaker
     }
 
     /// <summary>Both ways: apart it can pull at what does not give, together it can push the grips onto each other.</summary>
-    private static void LookWhereAStopEnds(
-        HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts) force, double stiffness, List<Sentence> problems)
+    private static void LookWhereAStopEnds(HelloMessage hello, PullSettings settings, (ForceCurve Curve, double ZeroCounts) force,
+        double stiffness, List<Sentence> problems)
     {
         double atMax = force.Curve.Newtons(hello.HardForceCountsMax - force.ZeroCounts);
         double atMin = force.Curve.Newtons(hello.HardForceCountsMin - force.ZeroCounts);

@@ -6,8 +6,8 @@ using RigDaq.Text;
 namespace RigDaq.Rig.Control;
 
 /// <summary>Opens the link, and opens it again for as long as it is wanted, with a wait that doubles up to a bound.</summary>
-internal sealed class LinkKeeper(
-    IRigLinkOpener opener, ControlInbox inbox, FramePool pool, TimeProvider time, Action<FramePump> opened, Action<Sentence> failed)
+internal sealed class LinkKeeper(IRigLinkOpener opener, ControlInbox inbox, FramePool pool, TimeProvider time, Action<FramePump> opened,
+    Action<Sentence> failed)
 {
     private volatile bool _wasGood;
 
@@ -54,8 +54,8 @@ internal sealed class LinkKeeper(
         IRigLink link = await opener.OpenAsync(cancellation).ConfigureAwait(false);
         await using (link.ConfigureAwait(false))
         {
-            using CancellationTokenRegistration closing = cancellation.Register(
-                () => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
+            using CancellationTokenRegistration closing =
+                cancellation.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
             var pump = new FramePump(link, inbox, pool, time, (opener as PlainDeviceOpener)?.Settings);
             inbox.Post(() => opened(pump));
             await pump.RunAsync().ConfigureAwait(false);

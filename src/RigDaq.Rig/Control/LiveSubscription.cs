@@ -2,10 +2,8 @@ using System.Threading.Channels;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// One consumer's bounded queue of live blocks. Where the consumer is slow the oldest blocks go, and are counted; nobody waits
-/// for it. Disposing ends the queue.
-/// </summary>
+/// <summary>One consumer's bounded queue of live blocks. Where the consumer is slow the oldest blocks go, and are counted; nobody waits for
+/// it. Disposing ends the queue.</summary>
 public sealed class LiveSubscription : IDisposable
 {
     /// <summary>The longest queue in blocks.</summary>

@@ -4,10 +4,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// What the control loop says, handed to a task that writes it: a console that nobody reads, a full pipe or a slow disk holds that task up
-/// and never the loop. Bounded; what has no room is counted, and so is what repeats itself faster than anyone reads.
-/// </summary>
+/// <summary>What the control loop says, handed to a task that writes it: a console that nobody reads, a full pipe or a slow disk holds that
+/// task up and never the loop. Bounded; what has no room is counted, and so is what repeats itself faster than anyone reads.</summary>
 internal sealed class LoopLog : ILogger, IAsyncDisposable
 {
     /// <summary>How many lines may wait.</summary>
@@ -43,17 +41,16 @@ internal sealed class LoopLog : ILogger, IAsyncDisposable
     /// <summary>Lines that were not written, because nobody took them or because they repeated themselves.</summary>
     public long Dropped => Interlocked.Read(ref _dropped);
 
-    public IDisposable? BeginScope<TState>(TState state)
-        where TState : notnull => null;
+    public IDisposable? BeginScope<TState>(TState state) where TState : notnull => null;
 
     public bool IsEnabled(LogLevel logLevel) => _inner.IsEnabled(logLevel);
 
-    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception, Func<TState, Exception?,
-        string> formatter)
+    public void Log<TState>(LogLevel logLevel, EventId eventId, TState state, Exception? exception,
+        Func<TState, Exception?, string> formatter)
     {
         if (!_inner.IsEnabled(logLevel)) return;
-        if (!_lines.Writer
-            .TryWrite(new Line(logLevel, Template(state), formatter(state, exception), exception))) Interlocked.Increment(ref _dropped);
+        if (!_lines.Writer.TryWrite(new Line(logLevel, Template(state), formatter(state, exception), exception)))
+            Interlocked.Increment(ref _dropped);
     }
 
     public async ValueTask DisposeAsync()

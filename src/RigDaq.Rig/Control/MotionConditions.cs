@@ -8,9 +8,8 @@ using RigDaq.Rig.Text;
 namespace RigDaq.Rig.Control;
 
 /// <summary>What decides about motion, gathered from where it is known, and what people have acknowledged.</summary>
-internal sealed class MotionConditions(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal,
-        EmergencyStopCheck emergencyStop)
+internal sealed class MotionConditions(LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero,
+    SignalWatch signal, EmergencyStopCheck emergencyStop)
 {
     private readonly HashSet<string> _acknowledged = new(StringComparer.Ordinal);
     private bool _handBeyondCalibration;
@@ -40,8 +39,8 @@ internal sealed class MotionConditions(
     /// <summary>The facts for a pull under some settings, whatever was accepted for it.</summary>
     public InterlockFacts OfPull(PullSettings settings) => Facts(settings, "", accepted: false, null);
 
-    public InterlockFacts OfSequence(SequencePlan plan)
-        => Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, zero.OfSequence);
+    public InterlockFacts OfSequence(SequencePlan plan) =>
+        Facts(plan.Settings, plan.SequenceId, plan.AcceptBeyondCalibration, zero.OfSequence);
 
     /// <summary>Hand motion is no reason to calibrate: the check weight does not stand against it. And the stop is tested in hand
     /// motion.</summary>
@@ -86,8 +85,7 @@ internal sealed class MotionConditions(
             EmergencyStopReleased = !can.HasFlag(Capabilities.EmergencyStop) || state.Inputs.HasFlag(InputStates.EmergencyStopReleased),
             ConverterAlive = state.Inputs.HasFlag(InputStates.ConverterAlive) && !signal.IsStuck(zero.DeviationCounts),
             FaultWords = state.Faults.HasFlag(DeviceFaults.Watchdog) && device.StartedBecause.HasFlag(StartCauses.Held)
-                ? [.. DeviceWords.Of(state.Faults), RigText.StartedHeld]
-                : DeviceWords.Of(state.Faults),
+                ? [.. DeviceWords.Of(state.Faults), RigText.StartedHeld] : DeviceWords.Of(state.Faults),
             CalibrationInForce = inForce,
             CalibrationCoversForceLimit = inForce && calibration.Record!.GreatestReferenceNewtons >= settings.ForceLimitNewtons,
             AcceptedBeyondCalibration = accepted,

@@ -5,10 +5,8 @@ using RigDaq.Core.Signal;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// Writes the capture of one pull on a thread of its own, then has its run recorded. The control loop only hands samples over;
-/// where the disk is so slow that its bounded queue is full, it is told at once.
-/// </summary>
+/// <summary>Writes the capture of one pull on a thread of its own, then has its run recorded. The control loop only hands samples over;
+/// where the disk is so slow that its bounded queue is full, it is told at once.</summary>
 internal sealed class PullCapture(ICaptureJournal journal, PullHead head)
 {
     /// <summary>How many chunks may wait for the disk; at 10,000 samples/s and a channel as fast two to three seconds.</summary>

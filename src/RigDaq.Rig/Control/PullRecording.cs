@@ -10,9 +10,8 @@ using RigDaq.Text;
 namespace RigDaq.Rig.Control;
 
 /// <summary>A pull from its capture to its stored run, one at a time.</summary>
-internal sealed class PullRecording(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, SignalWatch signal, SampleStream stream)
-        : IPullWatcher
+internal sealed class PullRecording(LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero,
+    SignalWatch signal, SampleStream stream) : IPullWatcher
 {
     /// <summary>The most samples of a pull: half an hour at the highest rate that is common.</summary>
     public const int SamplesMax = 8_000_000;

@@ -6,14 +6,10 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// A live rig: opens the link and opens it again, greets the device, runs the control loop, drives the sequence, and shows what
-/// is going on. Nothing is opened before <see cref="Start"/>.
-/// </summary>
-/// <remarks>
-/// Safe for concurrent use. All decisions are made on one thread, the control loop; it alone sends the keep-alive, so that a live
-/// link with a dead loop stops the device. Commands are handed to it and answered with words; none throws for a refused motion.
-/// </remarks>
+/// <summary>A live rig: opens the link and opens it again, greets the device, runs the control loop, drives the sequence, and shows what is
+/// going on. Nothing is opened before <see cref="Start"/>.</summary>
+/// <remarks>Safe for concurrent use. All decisions are made on one thread, the control loop; it alone sends the keep-alive, so that a live
+/// link with a dead loop stops the device. Commands are handed to it and answered with words; none throws for a refused motion.</remarks>
 public sealed class RigController : ILiveRig, IAsyncDisposable
 {
     /// <summary>How long ending waits for a run to be stored, in wall time. Its capture has it in any case.</summary>
@@ -74,16 +70,13 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
         _keeping = Task.Run(() => _keeper.RunAsync(_linkWanted.Token));
     }
 
-    /// <summary>
-    /// A queue of live blocks: counts always, newtons and position where they are known. A slow consumer loses its oldest, counted.
-    /// </summary>
+    /// <summary>A queue of live blocks: counts always, newtons and position where they are known. A slow consumer loses its oldest,
+    /// counted.</summary>
     /// <param name="blocksMax">The length of the queue, 1 to <see cref="LiveSubscription.BlocksMax"/>.</param>
     public LiveSubscription SubscribeLive(int blocksMax = 64) => _live.Subscribe(blocksMax);
 
-    /// <summary>
-    /// Starts a sequence. Refused with all reasons while another one is not finished, the plan is not in order, or an interlock
-    /// stands against motion.
-    /// </summary>
+    /// <summary>Starts a sequence. Refused with all reasons while another one is not finished, the plan is not in order, or an interlock
+    /// stands against motion.</summary>
     public Task<CommandResult> StartSequenceAsync(SequencePlan plan)
     {
         ArgumentNullException.ThrowIfNull(plan);
@@ -109,18 +102,14 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     /// <summary>Ends the sequence; a running pull ends as stopped. Specimens not pulled stay unpulled.</summary>
     public Task<CommandResult> FinishAsync() => AskAsync(() => _loop.Sequence.Request(new FinishAsked(), RigText.SequenceIsEnded));
 
-    /// <summary>
-    /// A person says: the specimen is in the grips and hands are out. Needed for each pull on devices without a guard input; the
-    /// announced delay runs after it.
-    /// </summary>
+    /// <summary>A person says: the specimen is in the grips and hands are out. Needed for each pull on devices without a guard input; the
+    /// announced delay runs after it.</summary>
     public Task<CommandResult> ConfirmPullAsync() => AskAsync(() => _loop.Sequence.Request(new PullConfirmed(), RigText.PullIsAnnounced));
 
-    /// <summary>
-    /// A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a piece
-    /// may join the grips.
-    /// </summary>
-    public Task<CommandResult> ConfirmOpenGripAsync()
-        => AskAsync(() => _loop.Sequence.Request(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
+    /// <summary>A person says: the far grip is open or nothing is in the grips, and hands are out. Needed where a zero is to be taken and a
+    /// piece may join the grips.</summary>
+    public Task<CommandResult> ConfirmOpenGripAsync() =>
+        AskAsync(() => _loop.Sequence.Request(new OpenGripConfirmed(), RigText.ZeroIsBeingTaken));
 
     /// <summary>
     /// Takes the zero now: the force reads 0 from here. In a sequence while it waits for a specimen, and where a piece may join the grips
@@ -138,19 +127,17 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
         return _inbox.Post(() => _loop.Conditions.Acknowledge(scope)) ? CommandResult.Ok(RigText.CautionsAcknowledged) : Ended;
     }
 
-    /// <summary>
-    /// Moves while it is held: positive is apart. Must be called again within <see cref="JogRenewal"/> or the crosshead stops;
-    /// 0 stops at once. Refused while a sequence is not finished or held.
-    /// </summary>
-    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond)
-        => AskLaterAsync(done => _loop.Hand.JogBy(speedMillimetresPerSecond, done));
+    /// <summary>Moves while it is held: positive is apart. Must be called again within <see cref="JogRenewal"/> or the crosshead stops; 0
+    /// stops at once. Refused while a sequence is not finished or held.</summary>
+    public Task<CommandResult> JogAsync(double speedMillimetresPerSecond) =>
+        AskLaterAsync(done => _loop.Hand.JogBy(speedMillimetresPerSecond, done));
 
     /// <summary>Finds the home position. Completes when it has begun; the snapshot tells when it is done.</summary>
     public Task<CommandResult> HomeAsync() => AskLaterAsync(_loop.Hand.Home);
 
     /// <summary>Moves to a distance between the grips. Completes when it has begun; the snapshot tells when it is done.</summary>
-    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres)
-        => AskLaterAsync(done => _loop.Hand.MoveToSeparation(millimetres, done));
+    public Task<CommandResult> MoveToGripSeparationAsync(double millimetres) =>
+        AskLaterAsync(done => _loop.Hand.MoveToSeparation(millimetres, done));
 
     /// <summary>
     /// Moves to a position and ends there by itself, whatever becomes of this program; while such a motion is under way it gets the new
@@ -182,25 +169,19 @@ public sealed class RigController : ILiveRig, IAsyncDisposable
     public Task<CommandResult> SetCalibration(CalibrationRecord? calibration, double? noiseCounts = null) =>
         AskLaterAsync(done => _loop.Calibration.Set(calibration, noiseCounts, done));
 
-    /// <summary>
-    /// A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can see the
-    /// stop and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).
-    /// </summary>
+    /// <summary>A person says: the emergency stop was pressed, the motor had no power, it is released again. Refused where the device can
+    /// see the stop and has not seen it pressed today. Completes when the test is kept (<see cref="RigServices.Safety"/>).</summary>
     public Task<CommandResult> SayEmergencyStopTestedAsync() => AskLaterAsync(_loop.EmergencyStop.Confirm);
 
-    /// <summary>
-    /// A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this
-    /// controller ends.
-    /// </summary>
+    /// <summary>A person accepts that hand motion goes without a calibration that covers its force limit; until the device or this
+    /// controller ends.</summary>
     public void AcceptHandMotionBeyondCalibration() => _inbox.Post(_loop.Conditions.AcceptHandMotionBeyondCalibration);
 
     /// <summary>Does something on the control loop; for tests of what becomes of a loop that hangs or fails.</summary>
     internal void OnLoop(Action action) => _inbox.Post(action);
 
-    /// <summary>
-    /// Completes when all frames that have arrived are worked off, the timers that are due have had their turn, and what was given to the
-    /// disk has come back. For who drives the rig's clock: between two steps of it nothing is left to chance.
-    /// </summary>
+    /// <summary>Completes when all frames that have arrived are worked off, the timers that are due have had their turn, and what was given
+    /// to the disk has come back. For who drives the rig's clock: between two steps of it nothing is left to chance.</summary>
     internal Task CaughtUpAsync()
     {
         var reached = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);

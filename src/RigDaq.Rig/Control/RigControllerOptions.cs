@@ -15,10 +15,8 @@ public sealed record RigControllerOptions
     /// <summary>The greatest speed of hand motion, in mm/s.</summary>
     public double HandSpeedMaxMillimetresPerSecond { get; init; } = 5;
 
-    /// <summary>
-    /// Of the stiffest thing that the crosshead can run into, frame and cell in series, in N/mm: then no motion is begun whose stop would
-    /// end beyond what the device bears. Null where nobody said.
-    /// </summary>
+    /// <summary>Of the stiffest thing that the crosshead can run into, frame and cell in series, in N/mm: then no motion is begun whose
+    /// stop would end beyond what the device bears. Null where nobody said.</summary>
     public double? StiffnessNewtonsPerMillimetre { get; init; }
 
     /// <summary>The sample rate asked for in Hz, where the device lets it be set; null leaves it.</summary>

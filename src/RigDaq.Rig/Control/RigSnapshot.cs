@@ -67,10 +67,8 @@ public sealed record RigSnapshot
     /// <summary>The latched faults in words, each with what to do.</summary>
     public IReadOnlyList<Sentence> FaultWords { get; init; } = [];
 
-    /// <summary>
-    /// Why nothing may be pulled now, in words; empty where it may: the crosshead may then move, or, on a device that only measures,
-    /// a person may turn the handle.
-    /// </summary>
+    /// <summary>Why nothing may be pulled now, in words; empty where it may: the crosshead may then move, or, on a device that only
+    /// measures, a person may turn the handle.</summary>
     public IReadOnlyList<Sentence> ReasonsAgainstMotion { get; init; } = [];
 
     /// <summary>The same for jogging, homing and moving by hand, but for the cautions: whoever shows the reasons asks for those where it
@@ -129,10 +127,8 @@ public sealed record RigSnapshot
     /// any.</summary>
     public TimeSpan? StopLatency { get; init; }
 
-    /// <summary>
-    /// From when that sample was taken (device stamp mapped to the host's clock) to the stop command on the line; what the promptest packet
-    /// takes on the way is not in it. Null before any.
-    /// </summary>
+    /// <summary>From when that sample was taken (device stamp mapped to the host's clock) to the stop command on the line; what the
+    /// promptest packet takes on the way is not in it. Null before any.</summary>
     public TimeSpan? SampleToStop { get; init; }
 
     /// <summary>How old the newest sample is, by the same line; null before any.</summary>

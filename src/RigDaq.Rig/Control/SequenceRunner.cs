@@ -10,9 +10,8 @@ using RigDaq.Text;
 namespace RigDaq.Rig.Control;
 
 /// <summary>The sequence as it runs: what happens is fed to the sequencer, and what it decides is done.</summary>
-internal sealed class SequenceRunner(
-    LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero, MotionConditions conditions, SignalWatch signal,
-        PullRecording pull)
+internal sealed class SequenceRunner(LoopContext loop, DeviceView device, ActiveCalibration calibration, ZeroAndLimits zero,
+    MotionConditions conditions, SignalWatch signal, PullRecording pull)
 {
     /// <summary>How often a motion that was refused for want of a keep-alive is sent again.</summary>
     public const int KeepAliveTriesMax = 3;
@@ -106,10 +105,8 @@ internal sealed class SequenceRunner(
     /// <summary>The device is gone or another start: no motion is waited for.</summary>
     public void ForgetMotion() => _motion = null;
 
-    /// <summary>
-    /// A motion is over when two blocks that were closed after the device has taken it say that it stands: the samples of the
-    /// first may be older than its state, and the position is read from them.
-    /// </summary>
+    /// <summary>A motion is over when two blocks that were closed after the device has taken it say that it stands: the samples of the
+    /// first may be older than its state, and the position is read from them.</summary>
     public void WatchMotion(DeviceState before, DeviceState now)
     {
         if (_motion is not { } motion || now.Motion != MotionState.Still || before.Motion != MotionState.Still) return;
@@ -159,8 +156,8 @@ internal sealed class SequenceRunner(
     {
         _timers.RemoveAll(t => t.Ticket != after.Ticket);
         signal.Relief = null;
-        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero or SequenceStep.AwaitingOpenGrip) pull
-            .EndPreRoll();
+        if (after.Step is SequenceStep.Held or SequenceStep.Finished or SequenceStep.TakingZero or SequenceStep.AwaitingOpenGrip)
+            pull.EndPreRoll();
         AnnouncedFor = after.Step is SequenceStep.AnnouncedDelay ? loop.Time.GetUtcNow() + after.Plan.AnnouncedDelay : null;
         if (after.Stage == before.Stage) return;
         if (after.Stage == SequenceStage.Held) loop.Log.LogWarning("Sequence held: {Reason}", after.Reason);

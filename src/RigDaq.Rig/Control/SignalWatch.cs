@@ -5,19 +5,15 @@ using RigDaq.Core.Trace;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// Looks at every sample as it comes: takes out spikes, fills the windows that zeros and clamping forces are taken from, and
-/// watches a pull. It works on device time and tells only what matters; nothing is allocated a sample.
-/// </summary>
+/// <summary>Looks at every sample as it comes: takes out spikes, fills the windows that zeros and clamping forces are taken from, and
+/// watches a pull. It works on device time and tells only what matters; nothing is allocated a sample.</summary>
 internal sealed class SignalWatch
 {
     /// <summary>How many windows may be open.</summary>
     public const int WindowsMax = 4;
 
-    /// <summary>
-    /// So many equal counts in a row, where the noise is at least one count, are a converter that repeats itself: by chance they
-    /// would not come in the age of the world.
-    /// </summary>
+    /// <summary>So many equal counts in a row, where the noise is at least one count, are a converter that repeats itself: by chance they
+    /// would not come in the age of the world.</summary>
     public const int EqualCountsMax = 100;
 
     private readonly List<SignalWindow> _windows = new(WindowsMax);
@@ -138,8 +134,8 @@ internal sealed class ReliefWatch(ForceCurve curve, double zeroCounts, double be
 }
 
 /// <summary>Watches one pull: preload, decision, force limit, time limit. Each is told once.</summary>
-internal sealed class PullWatch(
-    BreakDetector detector, ForceCurve curve, double zeroCounts, double forceLimitNewtons, double timeLimitSeconds, IPullWatcher watcher)
+internal sealed class PullWatch(BreakDetector detector, ForceCurve curve, double zeroCounts, double forceLimitNewtons,
+    double timeLimitSeconds, IPullWatcher watcher)
 {
     private double _startSeconds = double.NaN;
     private bool _preloadTold;

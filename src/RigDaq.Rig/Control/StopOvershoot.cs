@@ -2,22 +2,16 @@ using RigDaq.Protocol.Messages;
 
 namespace RigDaq.Rig.Control;
 
-/// <summary>
-/// How far the force goes on beyond its limit when the crosshead runs into something stiff: the device decides by two conversions
-/// (PROTOCOL.md, 8), each shows the force of a delay ago, and then it has to stop.
-/// </summary>
+/// <summary>How far the force goes on beyond its limit when the crosshead runs into something stiff: the device decides by two conversions
+/// (PROTOCOL.md, 8), each shows the force of a delay ago, and then it has to stop.</summary>
 internal static class StopOvershoot
 {
-    /// <summary>
-    /// From the deciding conversion to the last step, in seconds: as much as an input's reaction may take. The reference firmware takes a
-    /// millisecond.
-    /// </summary>
+    /// <summary>From the deciding conversion to the last step, in seconds: as much as an input's reaction may take. The reference firmware
+    /// takes a millisecond.</summary>
     public const double ReactionSeconds = 0.005;
 
-    /// <summary>
-    /// The device with the converter's delay by configuration, where that is longer than what the device says: then its conversions show
-    /// the force of longer ago, and the stop comes later. A shorter one is not relied upon for a stop.
-    /// </summary>
+    /// <summary>The device with the converter's delay by configuration, where that is longer than what the device says: then its
+    /// conversions show the force of longer ago, and the stop comes later. A shorter one is not relied upon for a stop.</summary>
     public static HelloMessage WithDelay(HelloMessage hello, double? configuredSeconds) =>
         configuredSeconds is { } seconds && seconds * 1e6 > hello.ConverterDelayMicroseconds
             ? hello with { ConverterDelayMicroseconds = (uint)Math.Ceiling(seconds * 1e6) }

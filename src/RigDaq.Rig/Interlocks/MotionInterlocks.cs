@@ -20,12 +20,9 @@ public static class MotionInterlocks
             reasons.Add(facts.CheckWeight == CheckWeightVerdict.Outside ? RigText.CheckWeightOutside : RigText.CheckWeightUnread);
         if (!facts.CalibrationInForce && !facts.AcceptedBeyondCalibration)
             reasons.Add(RigText.NoCalibrationInForce);
-        else if (!facts.CalibrationCoversForceLimit && !facts.AcceptedBeyondCalibration)
-            reasons.Add(RigText.CalibrationTooLow);
-        if (!facts.CautionsAcknowledged && !facts.Simulated)
-            reasons.Add(RigText.CautionsNotRead);
-        if (AsksForEmergencyStopTest(facts))
-            reasons.Add(RigText.EmergencyStopNotTested);
+        else if (!facts.CalibrationCoversForceLimit && !facts.AcceptedBeyondCalibration) reasons.Add(RigText.CalibrationTooLow);
+        if (!facts.CautionsAcknowledged && !facts.Simulated) reasons.Add(RigText.CautionsNotRead);
+        if (AsksForEmergencyStopTest(facts)) reasons.Add(RigText.EmergencyStopNotTested);
         return reasons;
     }
 
@@ -33,24 +30,18 @@ public static class MotionInterlocks
     public static bool AsksForEmergencyStopTest(InterlockFacts facts) =>
         facts is { DeviceKnown: true, TurnedByHand: false, Simulated: false, EmergencyStopTested: false };
 
-    /// <summary>
-    /// The facts as hand motion sees them: it is no reason to calibrate, so the check weight does not stand against it, and it is how the
-    /// emergency stop is tested.
-    /// </summary>
+    /// <summary>The facts as hand motion sees them: it is no reason to calibrate, so the check weight does not stand against it, and it is
+    /// how the emergency stop is tested.</summary>
     public static InterlockFacts ForHandMotion(InterlockFacts facts)
         => facts with { CheckWeight = CheckWeightVerdict.Inside, EmergencyStopTested = true };
 
-    /// <summary>
-    /// Every reason why a sequence may not begin or go on. An open guard is none: it is asked to be closed; nor are limits that are still
-    /// to be sent, because they follow from the zero. Both stand against its motions.
-    /// </summary>
+    /// <summary>Every reason why a sequence may not begin or go on. An open guard is none: it is asked to be closed; nor are limits that
+    /// are still to be sent, because they follow from the zero. Both stand against its motions.</summary>
     public static IReadOnlyList<Sentence> ReasonsAgainstStarting(InterlockFacts facts)
         => ReasonsAgainstPulling(facts with { GuardClosed = true, LimitsConfirmed = true });
 
-    /// <summary>
-    /// Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to confirm;
-    /// the rest, the cautions above all, holds as for a motor.
-    /// </summary>
+    /// <summary>Every reason why a pull may not go on. Where a person turns the handle there is no motor and there are no limits to
+    /// confirm; the rest, the cautions above all, holds as for a motor.</summary>
     public static IReadOnlyList<Sentence> ReasonsAgainstPulling(InterlockFacts facts) =>
         ReasonsAgainst(facts.TurnedByHand ? facts with { CanMove = true, LimitsConfirmed = true, EmergencyStopTested = true } : facts);
 
@@ -60,8 +51,7 @@ public static class MotionInterlocks
         if (!facts.GuardClosed) reasons.Add(RigText.GuardIsOpen);
         if (!facts.EmergencyStopReleased) reasons.Add(RigText.EmergencyStopIsPressed);
         if (!facts.ConverterAlive) reasons.Add(RigText.ConverterSilent);
-        if (facts.FaultWords.Count > 0)
-            reasons.Add(RigText.Faulted(facts.FaultWords));
+        if (facts.FaultWords.Count > 0) reasons.Add(RigText.Faulted(facts.FaultWords));
         if (!facts.LimitsConfirmed) reasons.Add(RigText.LimitsNotConfirmed);
     }
 }

@@ -2,10 +2,8 @@ using System.IO.Pipelines;
 
 namespace RigDaq.Rig.Links;
 
-/// <summary>
-/// An open line to a device: bytes both ways and nothing more. It ends once, for a reason that a person can read, and is
-/// then of no further use; an <see cref="IRigLinkOpener"/> opens the next one.
-/// </summary>
+/// <summary>An open line to a device: bytes both ways and nothing more. It ends once, for a reason that a person can read, and is then of
+/// no further use; an <see cref="IRigLinkOpener"/> opens the next one.</summary>
 public interface IRigLink : IAsyncDisposable
 {
     /// <summary>What it leads to, for people: a path with its rate, or "virtual rig".</summary>
@@ -20,10 +18,8 @@ public interface IRigLink : IAsyncDisposable
     /// <summary>What it carries in a second, where its rate says so; null where it does not: a link within the process.</summary>
     double? BytesPerSecond => null;
 
-    /// <summary>
-    /// Sends bytes. Bounded by <see cref="LinkTimes.WriteMax"/>: a write that fails or takes longer ends the link, because half
-    /// a frame may be on the line.
-    /// </summary>
+    /// <summary>Sends bytes. Bounded by <see cref="LinkTimes.WriteMax"/>: a write that fails or takes longer ends the link, because half a
+    /// frame may be on the line.</summary>
     /// <exception cref="IOException">The link has ended, or ends by this write.</exception>
     ValueTask WriteAsync(ReadOnlyMemory<byte> bytes);
 

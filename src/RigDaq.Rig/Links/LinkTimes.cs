@@ -6,10 +6,8 @@ public static class LinkTimes
     /// <summary>A write that takes longer ends the link.</summary>
     public static readonly TimeSpan WriteMax = TimeSpan.FromSeconds(1);
 
-    /// <summary>
-    /// While the device moves, or may, a link without a whole frame for so long is ended (PROTOCOL.md, 17). A device tells its state every
-    /// 100 ms at least.
-    /// </summary>
+    /// <summary>While the device moves, or may, a link without a whole frame for so long is ended (PROTOCOL.md, 17). A device tells its
+    /// state every 100 ms at least.</summary>
     public static readonly TimeSpan NoFrameMax = TimeSpan.FromMilliseconds(500);
 
     /// <summary>How long the reader may take to go away when a link is disposed.</summary>

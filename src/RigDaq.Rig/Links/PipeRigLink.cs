@@ -42,8 +42,7 @@ public sealed class PipeRigLink : IRigLink
         {
             if (_closed.Task.IsCompleted) throw new IOException((await _closed.Task.ConfigureAwait(false)).Message);
             ValueTask<FlushResult> write = _pipe.Output.WriteAsync(bytes);
-            FlushResult flushed = write.IsCompleted
-                ? await write.ConfigureAwait(false)
+            FlushResult flushed = write.IsCompleted ? await write.ConfigureAwait(false)
                 : await write.AsTask().WaitAsync(LinkTimes.WriteMax, _time).ConfigureAwait(false);
             if (flushed.IsCompleted) throw WriteFailed(RigText.OtherSideGone, null);
         }

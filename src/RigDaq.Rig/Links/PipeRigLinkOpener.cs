@@ -5,9 +5,8 @@ namespace RigDaq.Rig.Links;
 
 /// <summary>Opens a link in this process, for a virtual rig: each opening asks for a new pair of pipes.</summary>
 /// <param name="name">For people.</param>
-/// <param name="connect">
-/// Gives this side of a new connection. It throws an <see cref="IOException"/> where the device is away; its message is shown.
-/// </param>
+/// <param name="connect">Gives this side of a new connection. It throws an <see cref="IOException"/> where the device is away; its message
+/// is shown.</param>
 /// <param name="time">For the bound of writes; the system's where null.</param>
 public sealed class PipeRigLinkOpener(string name, Func<IDuplexPipe> connect, TimeProvider? time = null) : IRigLinkOpener
 {

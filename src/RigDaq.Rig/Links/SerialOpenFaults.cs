@@ -2,10 +2,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Links;
 
-/// <summary>
-/// Tells apart why a port did not open. System.IO.Ports says <see cref="UnauthorizedAccessException"/> for a missing path, a busy
-/// port and a missing permission alike; the cause is in the inner exception and, on Unix, in its error number.
-/// </summary>
+/// <summary>Tells apart why a port did not open. System.IO.Ports says <see cref="UnauthorizedAccessException"/> for a missing path, a busy
+/// port and a missing permission alike; the cause is in the inner exception and, on Unix, in its error number.</summary>
 internal static class SerialOpenFaults
 {
     private const string GroupDefault = "dialout";
@@ -14,35 +12,21 @@ internal static class SerialOpenFaults
     {
         string path = settings.Path;
         if (e is ArgumentException)
-        {
-            return new LinkOpenException(
-                LinkOpenFault.Unusable,
-                RigText.CannotBeOpenedAt(path, settings.BaudRate, e.Message),
-                e);
-        }
+            return new LinkOpenException(LinkOpenFault.Unusable, RigText.CannotBeOpenedAt(path, settings.BaudRate, e.Message), e);
 
-        if (IsMissing(path, e))
-        {
-            return new LinkOpenException(
-                LinkOpenFault.Missing, RigText.NoSuchPath(path), e);
-        }
-
+        if (IsMissing(path, e)) return new LinkOpenException(LinkOpenFault.Missing, RigText.NoSuchPath(path), e);
         if (e is UnauthorizedAccessException) return Denied(path, e);
-        return new LinkOpenException(
-            LinkOpenFault.Unusable, RigText.NoSerialPort(path, (e.InnerException ?? e).Message), e);
+        return new LinkOpenException(LinkOpenFault.Unusable, RigText.NoSerialPort(path, (e.InnerException ?? e).Message), e);
     }
 
-    private static bool IsMissing(string path, Exception e) =>
-        e is FileNotFoundException or DirectoryNotFoundException
-        || e.InnerException is FileNotFoundException or DirectoryNotFoundException
-        || (!OperatingSystem.IsWindows() && !File.Exists(path));
+    private static bool IsMissing(string path, Exception e) => e is FileNotFoundException or DirectoryNotFoundException
+        || e.InnerException is FileNotFoundException or DirectoryNotFoundException || (!OperatingSystem.IsWindows() && !File.Exists(path));
 
     private static LinkOpenException Denied(string path, Exception e)
     {
-        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path)) return NoPermission(path, UnixAccess.GroupOf(path)
-            ?? GroupDefault, e);
-        return new LinkOpenException(
-            LinkOpenFault.Busy, RigText.PortInUse(path), e);
+        if (!OperatingSystem.IsWindows() && !UnixAccess.MayReadAndWrite(path))
+            return NoPermission(path, UnixAccess.GroupOf(path) ?? GroupDefault, e);
+        return new LinkOpenException(LinkOpenFault.Busy, RigText.PortInUse(path), e);
     }
 
     /// <summary>The path belongs to a group that this user is not in.</summary>

@@ -7,11 +7,9 @@ using RigDaq.Text;
 namespace RigDaq.Rig.Links;
 
 /// <summary>A serial port, read by one thread of its own.</summary>
-/// <remarks>
-/// What System.IO.Ports asks of its user, learnt by pulling cables: a cancelled or timed-out read loses bytes, so reads are never
-/// cancelled; a write to a vanished device never completes, so each is bounded and a failed one ends the link;
-/// <c>SerialPort.Dispose</c> flushes and can hang after that, so its stream is disposed first.
-/// </remarks>
+/// <remarks>What System.IO.Ports asks of its user, learnt by pulling cables: a cancelled or timed-out read loses bytes, so reads are never
+/// cancelled; a write to a vanished device never completes, so each is bounded and a failed one ends the link; <c>SerialPort.Dispose</c>
+/// flushes and can hang after that, so its stream is disposed first.</remarks>
 public sealed class SerialRigLink : IRigLink
 {
     private const int ReadBytes = 4096;

@@ -57,8 +57,7 @@ internal static class CellReader
 
         string digits = rest[..end].ToString().Replace(',', '.');
         if (!double.TryParse(digits, NumberStyles.AllowDecimalPoint | NumberStyles.AllowExponent, CultureInfo.InvariantCulture,
-            out double value)
-            || value >= NoNumberFrom)
+            out double value) || value >= NoNumberFrom)
         {
             why = RigText.CellOverRange;
             return false;

@@ -5,10 +5,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>
-/// A device's own word for its forces, as a calibration without a single reference: it covers no force, so that every sequence has
-/// to accept that forces are extrapolated, and no uncertainty can be computed from it. It is offered, never taken by itself.
-/// </summary>
+/// <summary>A device's own word for its forces, as a calibration without a single reference: it covers no force, so that every sequence has
+/// to accept that forces are extrapolated, and no uncertainty can be computed from it. It is offered, never taken by itself.</summary>
 public static class DeviceClaim
 {
     /// <summary>Standard gravity in m/s², exact (3rd CGPM, 1901): what turns the grams of a scale into newtons.</summary>

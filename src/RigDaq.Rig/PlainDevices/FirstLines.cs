@@ -26,10 +26,10 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
         long bytes = 0, first = 0, last = 0;
         int notText = 0;
         using var enough = new CancellationTokenSource(longest, time);
-        using CancellationTokenRegistration bounded = enough.Token
-            .Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasListenedTo(link.Name))));
-        using CancellationTokenRegistration given = cancellation
-            .Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
+        using CancellationTokenRegistration bounded =
+            enough.Token.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasListenedTo(link.Name))));
+        using CancellationTokenRegistration given =
+            cancellation.Register(() => link.Close(new LinkEnd(LinkEndKind.ClosedHere, RigText.WasClosed(link.Name))));
         while (lines.Count < LinesMax)
         {
             ReadResult read = await link.Input.ReadAsync(CancellationToken.None).ConfigureAwait(false);
@@ -50,9 +50,7 @@ public sealed record FirstLines(IReadOnlyList<string> Lines, long Bytes, int Not
     public LineProposal Propose()
     {
         if (Bytes == 0) return new LineProposal(null, [RigText.NothingArrived], []);
-        return NotText > Lines.Count
-            ? new LineProposal(null, [RigText.NoLinesOfText(Bytes)], [])
-            : LineProposer.Propose(Lines, Elapsed);
+        return NotText > Lines.Count ? new LineProposal(null, [RigText.NoLinesOfText(Bytes)], []) : LineProposer.Propose(Lines, Elapsed);
     }
 
     /// <summary>The share of the lines that a format reads, comments left out; 0 where there are none.</summary>

@@ -5,10 +5,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>
-/// Asks an instrument at its interval, one question at a time. An answer that was given up is waited for once more, and left out
-/// when it comes: otherwise each later answer would be taken for that of the question after it.
-/// </summary>
+/// <summary>Asks an instrument at its interval, one question at a time. An answer that was given up is waited for once more, and left out
+/// when it comes: otherwise each later answer would be taken for that of the question after it.</summary>
 /// <param name="line">The open line to it.</param>
 /// <param name="format">How it is asked.</param>
 /// <param name="time">For waits and stamps.</param>
@@ -57,8 +55,8 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
                 await Task.Delay(SetUpPause, time, cancellation).ConfigureAwait(false);
             }
 
-            if (!format.Identify || await IdentifyAsync(cancellation).ConfigureAwait(false)) await AskOnAsync(cancellation)
-                .ConfigureAwait(false);
+            if (!format.Identify || await IdentifyAsync(cancellation).ConfigureAwait(false))
+                await AskOnAsync(cancellation).ConfigureAwait(false);
         }
         catch (OperationCanceledException)
         {
@@ -84,9 +82,7 @@ internal sealed class InstrumentAsker(IRigLink line, QueryFormat format, TimePro
             return true;
         }
 
-        line.Close(new LinkEnd(
-            LinkEndKind.NotUnderstood,
-            RigText.InstrumentSilent(line.Name, QueryFormat.IdentityQuery)));
+        line.Close(new LinkEnd(LinkEndKind.NotUnderstood, RigText.InstrumentSilent(line.Name, QueryFormat.IdentityQuery)));
         return false;
     }
 

@@ -24,10 +24,8 @@ internal enum LineFault
 /// <param name="Fault">What is wrong with it.</param>
 internal readonly record struct CutLine(string Text, LineFault Fault);
 
-/// <summary>
-/// Cuts a stream of bytes into lines at CR, LF or both. Bounded: of a line that does not end nothing is kept but its length.
-/// The first line after opening may lack its beginning, and half a number is a wrong number: it is handed on as beheaded.
-/// </summary>
+/// <summary>Cuts a stream of bytes into lines at CR, LF or both. Bounded: of a line that does not end nothing is kept but its length. The
+/// first line after opening may lack its beginning, and half a number is a wrong number: it is handed on as beheaded.</summary>
 internal sealed class LineCutter(bool startsWhole)
 {
     /// <summary>The longest line in bytes.</summary>

@@ -33,10 +33,8 @@ public enum LineTimeUnit
     Microseconds,
 }
 
-/// <summary>
-/// How the lines of a device that only prints numbers are read. Whatever the quantity, counts are what is kept: a value times
-/// <see cref="CountsPerUnitInForce"/>, rounded, within 24 bits.
-/// </summary>
+/// <summary>How the lines of a device that only prints numbers are read. Whatever the quantity, counts are what is kept: a value times
+/// <see cref="CountsPerUnitInForce"/>, rounded, within 24 bits.</summary>
 public sealed record LineFormat
 {
     /// <summary>The greatest number of columns.</summary>

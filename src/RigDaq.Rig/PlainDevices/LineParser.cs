@@ -23,8 +23,8 @@ internal enum LineKind
 /// <param name="TimeUnits">The printed time in its unit; null where none is read.</param>
 /// <param name="TimeDecimals">How many digits stood behind its point.</param>
 /// <param name="Why">Why it was refused; null where it was not.</param>
-internal readonly record struct LineReading(
-    LineKind Kind, int Counts = 0, bool BeyondRange = false, double? TimeUnits = null, int TimeDecimals = 0, Sentence? Why = null);
+internal readonly record struct LineReading(LineKind Kind, int Counts = 0, bool BeyondRange = false, double? TimeUnits = null,
+    int TimeDecimals = 0, Sentence? Why = null);
 
 /// <summary>Reads a line by a format. A pure function; no line makes it fail.</summary>
 internal static class LineParser
@@ -38,10 +38,8 @@ internal static class LineParser
         if (format.CommentPrefix.Length > 0 && line.AsSpan().TrimStart().StartsWith(format.CommentPrefix, StringComparison.Ordinal))
             return new LineReading(LineKind.Comment);
         List<string> cells = LineCells.Of(line, format.Separator);
-        if (format.Columns > 0 && cells.Count != format.Columns)
-            return Refused(RigText.OtherColumns(cells.Count, format.Columns));
-        if (cells.Count < format.ForceColumn || cells.Count < format.TimeColumn)
-            return Refused(RigText.OnlyColumns(cells.Count));
+        if (format.Columns > 0 && cells.Count != format.Columns) return Refused(RigText.OtherColumns(cells.Count, format.Columns));
+        if (cells.Count < format.ForceColumn || cells.Count < format.TimeColumn) return Refused(RigText.OnlyColumns(cells.Count));
         string cell = cells[format.ForceColumn - 1];
         if (!CellReader.TryRead(cell, format.DecimalComma, out CellNumber force, out Sentence why))
             return Refused(RigText.ForceNotRead(format.ForceColumn, cell.Trim(), why));
@@ -65,9 +63,8 @@ internal static class LineParser
 /// <summary>Cuts a line into its cells.</summary>
 internal static class LineCells
 {
-    /// <summary>
-    /// The cells. Between blanks, what belongs together is put together again: a sign or a label before its number, a unit behind it.
-    /// </summary>
+    /// <summary>The cells. Between blanks, what belongs together is put together again: a sign or a label before its number, a unit behind
+    /// it.</summary>
     public static List<string> Of(string line, char? separator)
     {
         if (separator is { } mark)

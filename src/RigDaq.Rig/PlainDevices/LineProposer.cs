@@ -3,10 +3,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>
-/// Proposes a line format from the first lines that a device prints. A pure function. It never guesses a unit: where lines name none,
-/// the numbers are taken as counts and have to be calibrated, which is what they need in any case.
-/// </summary>
+/// <summary>Proposes a line format from the first lines that a device prints. A pure function. It never guesses a unit: where lines name
+/// none, the numbers are taken as counts and have to be calibrated, which is what they need in any case.</summary>
 public static class LineProposer
 {
     /// <summary>The most lines that are looked at.</summary>
@@ -33,9 +31,8 @@ public static class LineProposer
             [.. all.Where(line => comment.Length == 0 || !line.AsSpan().TrimStart().StartsWith(comment, StringComparison.Ordinal))];
         List<string> data = [.. rest.Where(line => line.Any(char.IsAsciiDigit))];
         List<string> words = [.. all.Except(data)];
-        if (words.Count > 0
-            && rest.Count > data.Count) reasons.Add(RigText.LinesAreHeadings(rest.Count - data.Count,
-            rest.First(l => !l.Any(char.IsAsciiDigit))));
+        if (words.Count > 0 && rest.Count > data.Count)
+            reasons.Add(RigText.LinesAreHeadings(rest.Count - data.Count, rest.First(l => !l.Any(char.IsAsciiDigit))));
         // The first may have lost its beginning; it is only needed where there is no other.
         if (data.Count > 2) data.RemoveAt(0);
         LineLayout layout = Layout(data, reasons, doubts);
@@ -207,8 +204,8 @@ public static class LineProposer
         return resolution;
     }
 
-    private static bool Names(string heading, string[] words)
-        => words.Any(word => heading.Contains(word, StringComparison.OrdinalIgnoreCase));
+    private static bool Names(string heading, string[] words) =>
+        words.Any(word => heading.Contains(word, StringComparison.OrdinalIgnoreCase));
 
     private static string InBrackets(string heading)
     {

@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>
-/// The session with a device that only prints numbers or is asked for them: lines become samples of a device that measures and cannot move.
-/// Every line that is not a comment takes a sample number, so that a dropped one counts as lost.
-/// </summary>
+/// <summary>The session with a device that only prints numbers or is asked for them: lines become samples of a device that measures and
+/// cannot move. Every line that is not a comment takes a sample number, so that a dropped one counts as lost.</summary>
 /// <remarks>Used by one thread, as every session.</remarks>
 internal sealed class PlainDeviceSession : IDeviceSession
 {
@@ -50,8 +48,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
     /// <param name="time">For stamps and waits.</param>
     /// <param name="listener">Told what is learnt.</param>
     /// <param name="asker">Asks the device; null where it prints by itself. It is started and ended here.</param>
-    public PlainDeviceSession(
-        string linkName, PlainDeviceSettings settings, TimeProvider time, ISessionListener listener, InstrumentAsker? asker = null)
+    public PlainDeviceSession(string linkName, PlainDeviceSettings settings, TimeProvider time, ISessionListener listener,
+        InstrumentAsker? asker = null)
     {
         _linkName = linkName;
         _settings = settings;
@@ -173,8 +171,7 @@ internal sealed class PlainDeviceSession : IDeviceSession
         => done(RigText.LimitsNotTaken(Answer(AnswerResult.NotCapable).Words));
 
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
-        Action<CommandOutcome> done) =>
-        done(Answer(AnswerResult.NotCapable));
+        Action<CommandOutcome> done) => done(Answer(AnswerResult.NotCapable));
 
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) => done(Answer(AnswerResult.NotCapable));
 
@@ -309,9 +306,8 @@ internal sealed class PlainDeviceSession : IDeviceSession
     private void Tell(ReadOnlySpan<RawSample> samples, long lost, long arrivedAt)
     {
         bool isAlive = SilentSeconds <= DeadSeconds;
-        State = new DeviceState(
-            _boot, isAlive ? InputStates.ConverterAlive : InputStates.None, MotionState.Still, StateBits.None, DeviceFaults.None, 0,
-                _lastCommand, 0);
+        State = new DeviceState(_boot, isAlive ? InputStates.ConverterAlive : InputStates.None, MotionState.Still, StateBits.None,
+            DeviceFaults.None, 0, _lastCommand, 0);
         StateKnown = true;
         _listener.BlockArrived(new BlockHead(State, _lastStamp, 0, PeriodNanoseconds, lost, arrivedAt), samples);
     }

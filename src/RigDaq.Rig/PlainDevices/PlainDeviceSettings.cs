@@ -12,9 +12,7 @@ public sealed record PlainDeviceSettings
     /// <summary>How it is asked; null where it prints by itself.</summary>
     public QueryFormat? Query { get; init; }
 
-    /// <summary>
-    /// Its name. Its identity, and with it its calibration, hangs on it, unless an instrument says who it is.
-    /// </summary>
+    /// <summary>Its name. Its identity, and with it its calibration, hangs on it, unless an instrument says who it is.</summary>
     public required string Name { get; init; }
 
     /// <summary>What is wrong with them, each in words; empty where nothing is.</summary>

@@ -13,10 +13,8 @@ internal enum PrintedTime
     Restarted,
 }
 
-/// <summary>
-/// Makes rising microseconds of the time that a device prints. A count of 32 bits may wrap. A time that jumps, against what has
-/// passed here, is taken for a damaged line; so many in a row that agree with each other are a device that has restarted.
-/// </summary>
+/// <summary>Makes rising microseconds of the time that a device prints. A count of 32 bits may wrap. A time that jumps, against what has
+/// passed here, is taken for a damaged line; so many in a row that agree with each other are a device that has restarted.</summary>
 internal sealed class PrintedClock(LineTimeUnit unit)
 {
     /// <summary>So many lines in a row that jump alike are a restart.</summary>

@@ -3,10 +3,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.PlainDevices;
 
-/// <summary>
-/// How a bench instrument is asked: program messages as IEEE 488.2 has them, over a serial line. What it answers is read by a
-/// <see cref="LineFormat"/>.
-/// </summary>
+/// <summary>How a bench instrument is asked: program messages as IEEE 488.2 has them, over a serial line. What it answers is read by a
+/// <see cref="LineFormat"/>.</summary>
 public sealed record QueryFormat
 {
     /// <summary>The question for its identity that every IEEE 488.2 instrument answers.</summary>
@@ -45,9 +43,7 @@ public sealed record QueryFormat
         var problems = new List<Sentence>();
         if (!IsLine(Query)) problems.Add(RigText.QueryNoLine);
         if (Interval < IntervalMin || Interval > IntervalMax)
-        {
             problems.Add(RigText.IntervalOutside(IntervalMin.TotalSeconds, IntervalMax.TotalSeconds, Interval.TotalSeconds));
-        }
 
         if (AnswerMax <= TimeSpan.Zero || AnswerMax > IntervalMax) problems.Add(RigText.AnswerTooLong(IntervalMax.TotalSeconds));
         if (SetUp.Count > SetUpMax || !SetUp.All(IsLine)) problems.Add(RigText.SetUpTooLong(SetUpMax));

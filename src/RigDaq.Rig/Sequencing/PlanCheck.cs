@@ -25,9 +25,7 @@ internal static class PlanCheck
         if (plan.SpecimenIds.Any(string.IsNullOrWhiteSpace)) problems.Add(RigText.SpecimenWithoutLabel);
         if (plan.AnnouncedDelay < SequencePlan.AnnouncedDelayMin || plan.AnnouncedDelay > SequencePlan.AnnouncedDelayMax)
         {
-            problems.Add(RigText.AnnouncedDelayOutside(
-                plan.AnnouncedDelay.TotalSeconds,
-                SequencePlan.AnnouncedDelayMin.TotalSeconds,
+            problems.Add(RigText.AnnouncedDelayOutside(plan.AnnouncedDelay.TotalSeconds, SequencePlan.AnnouncedDelayMin.TotalSeconds,
                 SequencePlan.AnnouncedDelayMax.TotalSeconds));
         }
 

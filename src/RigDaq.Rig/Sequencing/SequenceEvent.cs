@@ -18,10 +18,8 @@ internal abstract record SequenceRequest : SequenceEvent;
 /// <summary>The rig is as it is now. Comes before any other event where something has changed.</summary>
 internal sealed record ConditionsChanged(RigConditions Now) : SequenceEvent;
 
-/// <summary>
-/// Since the conditions that are known the guard was heard to open, or (not certain) may have been, and be closed again: hands may have
-/// been in. Where it counts, it stands open until conditions come that were told after it.
-/// </summary>
+/// <summary>Since the conditions that are known the guard was heard to open, or (not certain) may have been, and be closed again: hands may
+/// have been in. Where it counts, it stands open until conditions come that were told after it.</summary>
 internal sealed record GuardHeardOpening(bool IsCertain) : SequenceEvent;
 
 /// <summary>The device was found to be another start than before.</summary>

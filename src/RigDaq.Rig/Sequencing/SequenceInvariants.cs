@@ -5,10 +5,8 @@ using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
 
-/// <summary>
-/// What holds after each transition of a sequence, whatever happened, where its types cannot say it. Debug builds assert it, and the tests
-/// ask the same.
-/// </summary>
+/// <summary>What holds after each transition of a sequence, whatever happened, where its types cannot say it. Debug builds assert it, and
+/// the tests ask the same.</summary>
 internal sealed class SequenceInvariants
 {
     private readonly List<string> _broken = [];

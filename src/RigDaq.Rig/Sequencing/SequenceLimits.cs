@@ -33,10 +33,8 @@ internal static class SequenceLimits
     /// <summary>What carries no load any more is drawn so much further apart, in mm: a sliding end has to be clear of its grip.</summary>
     public const double SeparationMillimetres = 1;
 
-    /// <summary>
-    /// How fast a clamping force is relieved at the first try, in mm/s; each further try halves it. A rig of 1,000 N/mm changes its force
-    /// by 20 N/s at this speed, so that what passes between a sample and the stop (some 50 ms) stays near 1 N.
-    /// </summary>
+    /// <summary>How fast a clamping force is relieved at the first try, in mm/s; each further try halves it. A rig of 1,000 N/mm changes
+    /// its force by 20 N/s at this speed, so that what passes between a sample and the stop (some 50 ms) stays near 1 N.</summary>
     public const double ReliefSpeedMillimetresPerSecond = 0.02;
 
     /// <summary>A clamping force counts as relieved below this share of what is allowed.</summary>

@@ -35,15 +35,11 @@ public sealed record SequencePlan
     /// <summary>The longest announced delay.</summary>
     public static TimeSpan AnnouncedDelayMax { get; } = TimeSpan.FromMinutes(2);
 
-    /// <summary>
-    /// A person has accepted that the calibration does not cover the force limit; the forces above it are extrapolated.
-    /// Without any calibration nothing is pulled.
-    /// </summary>
+    /// <summary>A person has accepted that the calibration does not cover the force limit; the forces above it are extrapolated. Without
+    /// any calibration nothing is pulled.</summary>
     public bool AcceptBeyondCalibration { get; init; }
 
-    /// <summary>
-    /// A clamping force above this, in newtons either way, is relieved by moving the crosshead before the pull; it is never tared
-    /// away. Null: the preload.
-    /// </summary>
+    /// <summary>A clamping force above this, in newtons either way, is relieved by moving the crosshead before the pull; it is never tared
+    /// away. Null: the preload.</summary>
     public double? ClampingForceMaxNewtons { get; init; }
 }

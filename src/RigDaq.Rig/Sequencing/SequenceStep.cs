@@ -3,10 +3,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.Sequencing;
 
-/// <summary>
-/// What exactly a sequence is at, with what only this step has. Several steps make a stage; which one follows from the step. There are no
-/// steps but these.
-/// </summary>
+/// <summary>What exactly a sequence is at, with what only this step has. Several steps make a stage; which one follows from the step. There
+/// are no steps but these.</summary>
 internal abstract record SequenceStep
 {
     private SequenceStep(SequenceStage stage) => Stage = stage;
@@ -18,8 +16,7 @@ internal abstract record SequenceStep
     /// <summary>Somebody has to do something and to show or to say it.</summary>
     public abstract record AwaitingPerson : SequenceStep
     {
-        private protected AwaitingPerson()
-            : base(SequenceStage.WaitingForSpecimen)
+        private protected AwaitingPerson() : base(SequenceStage.WaitingForSpecimen)
         {
         }
     }
@@ -55,8 +52,7 @@ internal abstract record SequenceStep
     /// <summary>A pull is open: its samples go to its capture.</summary>
     public abstract record InPull : SequenceStep
     {
-        private protected InPull(SequenceStage stage, string runId)
-            : base(stage) => RunId = runId;
+        private protected InPull(SequenceStage stage, string runId) : base(stage) => RunId = runId;
 
         public string RunId { get; }
     }
@@ -64,8 +60,7 @@ internal abstract record SequenceStep
     /// <summary>The specimen is being loaded.</summary>
     public abstract record Running : InPull
     {
-        private protected Running(SequenceStage stage, string runId)
-            : base(stage, runId)
+        private protected Running(SequenceStage stage, string runId) : base(stage, runId)
         {
         }
     }
@@ -77,8 +72,7 @@ internal abstract record SequenceStep
     /// <summary>The pull has its outcome and is not closed yet.</summary>
     public abstract record Decided : InPull
     {
-        private protected Decided(string runId, PullOutcome outcome)
-            : base(SequenceStage.Pulling, runId) => Outcome = outcome;
+        private protected Decided(string runId, PullOutcome outcome) : base(SequenceStage.Pulling, runId) => Outcome = outcome;
 
         public PullOutcome Outcome { get; init; }
     }

@@ -103,8 +103,8 @@ internal sealed partial class SequenceTransition
         }
     }
 
-    internal static bool GaveStrength(PullEnding? ending) => ending is
-        PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut or PullEnding.Unbroken or PullEnding.Overload;
+    internal static bool GaveStrength(PullEnding? ending) =>
+        ending is PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.SlippedOut or PullEnding.Unbroken or PullEnding.Overload;
 
     private void OnMotionEnded()
     {
@@ -182,8 +182,7 @@ internal sealed partial class SequenceTransition
             EndNow(PullEnding.Stopped, RigText.EmergencyStopPressed);
         else if (!now.Facts.ConverterAlive)
             EndNow(PullEnding.Interrupted, RigText.ConverterSilent);
-        else if (now.HasGuard && now.Facts.GuardClosed != before.Facts.GuardClosed)
-            OnGuard(open: !now.Facts.GuardClosed);
+        else if (now.HasGuard && now.Facts.GuardClosed != before.Facts.GuardClosed) OnGuard(open: !now.Facts.GuardClosed);
 
         // Limits made with the calibration before must not be pulled under: they are sent anew before anything else.
         if (now.CalibrationNumber != before.CalibrationNumber

@@ -45,9 +45,7 @@ internal sealed partial class SequenceTransition
         }
 
         string id = State.Current.SpecimenId;
-        Enter(
-            new TakingUpSlack(runId),
-            Rig.TurnedByHand ? RigText.TurnNow(id, Plan.Settings.PreloadNewtons) : RigText.TakingUpSlack(id));
+        Enter(new TakingUpSlack(runId), Rig.TurnedByHand ? RigText.TurnNow(id, Plan.Settings.PreloadNewtons) : RigText.TakingUpSlack(id));
         Do(new WatchPull(runId, Rig.TurnedByHand));
         Drive(Plan.Settings.SlackSpeedMillimetresPerSecond);
     }

@@ -24,8 +24,7 @@ internal abstract record SequenceZero
     /// <summary>Another one has to be taken, whatever it was good for.</summary>
     public SequenceZero Doubted() => this is Refused ? this : new InDoubt(Reading);
 
-    public SequenceZero AfterPull(bool wasOverload) =>
-        wasOverload || this is not (Settled or Standing) ? Doubted() : new Standing(Reading);
+    public SequenceZero AfterPull(bool wasOverload) => wasOverload || this is not (Settled or Standing) ? Doubted() : new Standing(Reading);
 }
 
 /// <summary>The mean of a still window without a force.</summary>

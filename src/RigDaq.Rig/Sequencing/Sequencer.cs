@@ -5,10 +5,8 @@ using static RigDaq.Rig.Sequencing.SequenceStep;
 
 namespace RigDaq.Rig.Sequencing;
 
-/// <summary>
-/// Decides what a sequence does next: <c>(state, event) → (state, commands)</c>. It reads no clock, waits for nothing and touches
-/// nothing, so that a whole night of breaking, with any fault at any step, is a loop in a test.
-/// </summary>
+/// <summary>Decides what a sequence does next: <c>(state, event) → (state, commands)</c>. It reads no clock, waits for nothing and touches
+/// nothing, so that a whole night of breaking, with any fault at any step, is a loop in a test.</summary>
 internal static class Sequencer
 {
     /// <summary>A sequence that has not begun.</summary>

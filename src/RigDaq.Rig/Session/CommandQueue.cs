@@ -5,10 +5,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
-/// <summary>
-/// Sends numbered commands one at a time: each waits for its answer and is repeated, the same bytes under the same number, while
-/// none comes. A stop overtakes everything, and what it overtook is never sent again.
-/// </summary>
+/// <summary>Sends numbered commands one at a time: each waits for its answer and is repeated, the same bytes under the same number, while
+/// none comes. A stop overtakes everything, and what it overtook is never sent again.</summary>
 /// <remarks>Used by one thread. The wait is in wall time.</remarks>
 internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvider time)
 {
@@ -53,10 +51,8 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         Transmit(new Waiting((number, payload) => new StopCommand(number, atOnce).Write(payload), done) { IsStop = true });
     }
 
-    /// <summary>
-    /// Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of its own,
-    /// so that a stop in mid-greeting goes out again with every question until a device answers it.
-    /// </summary>
+    /// <summary>Sends the greeting's question in place of whatever has not been answered, but for a stop: that follows it under a number of
+    /// its own, so that a stop in mid-greeting goes out again with every question until a device answers it.</summary>
     public void Ask(CommandWriter question, Sentence words)
     {
         Waiting? stop = _outstanding is { IsStop: true } unanswered ? unanswered : null;
@@ -77,10 +73,8 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
         foreach (Waiting w in waiting) w.Done(CommandOutcome.NotSent(words));
     }
 
-    /// <summary>
-    /// An answer came. One to another number than the outstanding one's is a late repetition; one that names another type is the answer
-    /// that the device remembers of an earlier session's command of that number.
-    /// </summary>
+    /// <summary>An answer came. One to another number than the outstanding one's is a late repetition; one that names another type is the
+    /// answer that the device remembers of an earlier session's command of that number.</summary>
     public void Answered(AnswerMessage answer)
     {
         if (_outstanding is not { } outstanding || answer.Command != _lastNumber || answer.Type != _lastType) return;

@@ -8,14 +8,8 @@ namespace RigDaq.Rig.Session;
 /// <param name="SpeedStepsPerSecondMax">The greatest speed.</param>
 /// <param name="AccelerationStepsPerSecondSquaredMax">The greatest acceleration.</param>
 /// <param name="MotionMillisecondsMax">How long one motion may last.</param>
-internal sealed record DeviceLimits(
-    int ForceCountsMin,
-    int ForceCountsMax,
-    int TravelStepsMin,
-    int TravelStepsMax,
-    uint SpeedStepsPerSecondMax,
-    uint AccelerationStepsPerSecondSquaredMax,
-    uint MotionMillisecondsMax)
+internal sealed record DeviceLimits(int ForceCountsMin, int ForceCountsMax, int TravelStepsMin, int TravelStepsMax,
+    uint SpeedStepsPerSecondMax, uint AccelerationStepsPerSecondSquaredMax, uint MotionMillisecondsMax)
 {
     /// <summary>An acceleration in steps/s², as far as it lies within them.</summary>
     public uint Acceleration(double stepsPerSecondSquared) =>

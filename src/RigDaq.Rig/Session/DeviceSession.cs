@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Rig.Session;
 
-/// <summary>
-/// The conversation with one device over one open link: the greeting, numbered commands, limits and their confirmation, events. It decides
-/// nothing about motion.
-/// </summary>
+/// <summary>The conversation with one device over one open link: the greeting, numbered commands, limits and their confirmation, events. It
+/// decides nothing about motion.</summary>
 /// <remarks>Used by one thread; it neither waits nor reads a clock but through the time provider.</remarks>
 internal sealed class DeviceSession : IDeviceSession
 {
@@ -142,10 +140,9 @@ internal sealed class DeviceSession : IDeviceSession
         _commands.Send(
             (number, payload) =>
             {
-                int length = new SetLimitsCommand(
-                    number, id, limits.ForceCountsMin, limits.ForceCountsMax, limits.TravelStepsMin, limits.TravelStepsMax,
-                    limits.SpeedStepsPerSecondMax, limits.AccelerationStepsPerSecondSquaredMax, limits.MotionMillisecondsMax)
-                        .Write(payload);
+                int length = new SetLimitsCommand(number, id, limits.ForceCountsMin, limits.ForceCountsMax, limits.TravelStepsMin,
+                    limits.TravelStepsMax, limits.SpeedStepsPerSecondMax, limits.AccelerationStepsPerSecondSquaredMax,
+                    limits.MotionMillisecondsMax).Write(payload);
                 checksum = Crc16.Compute(payload[..length]);
                 _limitsCommand = number;
                 return length;
@@ -172,8 +169,8 @@ internal sealed class DeviceSession : IDeviceSession
     public void Move(MoveKind kind, int speedStepsPerSecond, uint accelerationStepsPerSecondSquared, int targetSteps,
         Action<CommandOutcome> done) =>
         _commands.Send(
-            (number, payload) => new MoveCommand(
-                number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared, targetSteps).Write(payload),
+            (number, payload) => new MoveCommand(number, Boot, _confirmedId, kind, speedStepsPerSecond, accelerationStepsPerSecondSquared,
+                targetSteps).Write(payload),
             done);
 
     public void Home(uint speedStepsPerSecond, Action<CommandOutcome> done) =>
@@ -224,9 +221,7 @@ internal sealed class DeviceSession : IDeviceSession
     private Sentence NoGreeting(long bytesReceived, long framesGood)
     {
         if (framesGood > 0) return RigText.DoesNotSayWhatItIs(_linkName);
-        return bytesReceived >= StrangeBytesMin
-            ? RigText.NoFrames(_linkName)
-            : RigText.NothingArrives(_linkName);
+        return bytesReceived >= StrangeBytesMin ? RigText.NoFrames(_linkName) : RigText.NothingArrives(_linkName);
     }
 
     private void TakeHello(ReadOnlySpan<byte> payload)
@@ -234,8 +229,7 @@ internal sealed class DeviceSession : IDeviceSession
         if (_failed || !HelloMessage.TryReadVersion(payload, out byte major, out byte minor)) return;
         if (major != HelloMessage.MajorVersion)
         {
-            Fail(RigText
-                .OtherVersion(_linkName, major, minor, HelloMessage.MajorVersion, isNewer: major > HelloMessage.MajorVersion));
+            Fail(RigText.OtherVersion(_linkName, major, minor, HelloMessage.MajorVersion, isNewer: major > HelloMessage.MajorVersion));
             return;
         }
 

@@ -77,10 +77,8 @@ internal interface IDeviceSession
     /// <summary>Starts the stream of samples; a rate of 0 leaves the rate.</summary>
     void Stream(bool on, uint rateMillihertz, Action<CommandOutcome> done);
 
-    /// <summary>
-    /// Has a channel described and switches its values. An answer without its description is asked for anew; <paramref name="done"/> gets
-    /// the description, or null where there is none that can be used.
-    /// </summary>
+    /// <summary>Has a channel described and switches its values. An answer without its description is asked for anew;
+    /// <paramref name="done"/> gets the description, or null where there is none that can be used.</summary>
     void Channel(int channel, bool on, Action<ChannelHead?> done);
 
     /// <summary>The link is gone: whatever waits is told.</summary>

@@ -43,5 +43,5 @@ internal interface ISessionListener
 /// <param name="PeriodNanoseconds">The converter's period; 0 where the device does not know it yet.</param>
 /// <param name="LostBefore">Samples that are missing before the first one.</param>
 /// <param name="ArrivedAt">A timestamp of the time provider, for latencies only.</param>
-internal readonly record struct BlockHead(
-    DeviceState State, long DeviceMicroseconds, int Steps, uint PeriodNanoseconds, long LostBefore, long ArrivedAt);
+internal readonly record struct BlockHead(DeviceState State, long DeviceMicroseconds, int Steps, uint PeriodNanoseconds, long LostBefore,
+    long ArrivedAt);

@@ -5,10 +5,8 @@ using RigDaq.Rig.Text;
 
 namespace RigDaq.Rig.Session;
 
-/// <summary>
-/// What one start of a device sends, made whole: numbers and stamps that wrap on the wire rise without end, what is missing is counted, and
-/// values of channels get the numbers of their conversions.
-/// </summary>
+/// <summary>What one start of a device sends, made whole: numbers and stamps that wrap on the wire rise without end, what is missing is
+/// counted, and values of channels get the numbers of their conversions.</summary>
 /// <remarks>Used by one thread. What it gives is valid until the next message.</remarks>
 internal sealed class UnwrappedSamples(TimeProvider time)
 {
@@ -31,8 +29,8 @@ internal sealed class UnwrappedSamples(TimeProvider time)
     public long Lost { get; private set; }
 
     /// <summary>Reads a block.</summary>
-    public bool TryRead(ReadOnlySpan<byte> payload, out SamplesMessage message)
-        => SamplesMessage.TryRead(payload, out message, _counts, _steps);
+    public bool TryRead(ReadOnlySpan<byte> payload, out SamplesMessage message) =>
+        SamplesMessage.TryRead(payload, out message, _counts, _steps);
 
     /// <summary>Takes the block that was read last.</summary>
     public ReadOnlySpan<RawSample> Take(in SamplesMessage message, long arrivedAt, out BlockHead head)

@@ -14,9 +14,8 @@ internal static class GuardedRequests
     internal const int RequestBytesMax = 16 * 1024;
 
     /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="Result"/>.</summary>
-    internal static void MapGuarded<TRequest>(
-        this IEndpointRouteBuilder routes, string name, Func<HttpContext, TRequest, Task<Result>> run)
-        where TRequest : class, IPageRequest, new()
+    internal static void MapGuarded<TRequest>(this IEndpointRouteBuilder routes, string name,
+        Func<HttpContext, TRequest, Task<Result>> run) where TRequest : class, IPageRequest, new()
     {
         routes.MapPost("/api/" + name, async context =>
         {
@@ -38,8 +37,7 @@ internal static class GuardedRequests
     }
 
     /// <summary>The request's body; null where it is too long or no such JSON.</summary>
-    internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context)
-        where TRequest : class, IPageRequest, new()
+    internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context) where TRequest : class, IPageRequest, new()
     {
         byte[] body = new byte[RequestBytesMax];
         int length = 0;
@@ -63,10 +61,8 @@ internal static class GuardedRequests
         }
     }
 
-    /// <summary>
-    /// Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a control
-    /// character that no field of the page can hold.
-    /// </summary>
+    /// <summary>Whether a list holds a null (the reader refuses a null member by its annotation, but not one inside a list), or a text a
+    /// control character that no field of the page can hold.</summary>
     /// <exception cref="JsonException">It is no JSON.</exception>
     private static bool IsUnfit(ReadOnlySpan<byte> json)
     {
@@ -83,8 +79,8 @@ internal static class GuardedRequests
         return false;
     }
 
-    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer)
-        => AnswerAsync(context, status, DashboardJson.Write(answer));
+    internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) =>
+        AnswerAsync(context, status, DashboardJson.Write(answer));
 
     /// <summary>An answer, said in the units that were chosen.</summary>
     internal static Task AnswerAsync(HttpContext context, int status, Result answer) => AnswerAsync(context, status,

@@ -11,10 +11,8 @@ using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
 
-/// <summary>
-/// The requests of the page of curves. A file is sent as the body, what a person said about it in the address; reading one takes
-/// the machine some work, so that it wants the token as keeping does, and happens one at a time.
-/// </summary>
+/// <summary>The requests of the page of curves. A file is sent as the body, what a person said about it in the address; reading one takes
+/// the machine some work, so that it wants the token as keeping does, and happens one at a time.</summary>
 internal static class CurvesEndpoints
 {
     /// <summary>The longest file that a page may send, in bytes; longer ones are for the terminal.</summary>
@@ -37,15 +35,14 @@ internal static class CurvesEndpoints
         routes.MapPost("/api/curves-table", (HttpContext context) =>
             WithFileAsync(context, async bytes =>
             {
-                CurvesTableView view = await Task.Run(() => CurvePages.Table(Query(context, "name"), bytes))
-                    .ConfigureAwait(false);
+                CurvesTableView view = await Task.Run(() => CurvePages.Table(Query(context, "name"), bytes)).ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
             }));
         routes.MapPost("/api/curves-keep", (HttpContext context, CurveService desk) =>
             WithFileAsync(context, async bytes =>
             {
-                Result result = await Task.Run(() =>
-                    desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context))).ConfigureAwait(false);
+                Result result = await Task.Run(() => desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context)))
+                    .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK
                     : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
             }));
@@ -55,8 +52,7 @@ internal static class CurvesEndpoints
     {
         if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
         {
-            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason))
-                .ConfigureAwait(false);
+            await GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason)).ConfigureAwait(false);
             return;
         }
 
@@ -133,10 +129,8 @@ internal static class CurvesEndpoints
     private static CurvesRequest Ask(HttpContext context)
     {
         string Said(string name) => Query(context, name).Trim();
-        return new CurvesRequest(
-            Said("study"), Said("material"), Said("condition"), Said("setting"), Said("print"), Said("width"), Said("thickness"),
-                Said("saveLayout"),
-            Said("curve"), Said("specimen"), Said("area"), Said("areaUncertainty"), Said("ending"));
+        return new CurvesRequest(Said("study"), Said("material"), Said("condition"), Said("setting"), Said("print"), Said("width"),
+            Said("thickness"), Said("saveLayout"), Said("curve"), Said("specimen"), Said("area"), Said("areaUncertainty"), Said("ending"));
     }
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();

@@ -75,8 +75,7 @@ internal static class MotionEndpoints
         {
             using var late = new CancellationTokenSource(ReplayTime);
             ReplayResult result = await publisher.ReplayAsync(study.Study, study.Runs, late.Token).ConfigureAwait(false);
-            return result.Unclaimed == 0
-                ? Result.Ok("answers.sentAgain", ("n", result.Taken))
+            return result.Unclaimed == 0 ? Result.Ok("answers.sentAgain", ("n", result.Taken))
                 : Result.Refused("answers.notAllSent", ("n", result.Taken), ("all", result.Runs));
         }
         catch (OperationCanceledException)
@@ -90,16 +89,12 @@ internal static class MotionEndpoints
     }
 
     private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest,
-        Task<CommandResult>> run) =>
-        routes.Command(name, (context, request) => Result.FromAsync(run(context, request)));
+        Task<CommandResult>> run) => routes.Command(name, (context, request) => Result.FromAsync(run(context, request)));
 
-    private static void Command(
-        this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<Result>> run) =>
-        routes.MapGuarded<PageRequest>(name, (context, request) => run(
-            new CommandContext(
-                context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
-                context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
-            request));
+    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<Result>> run) =>
+        routes.MapGuarded<PageRequest>(name, (context, request) => run(new CommandContext(
+        context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
+        context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()), request));
 
     private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate,
         RigPublisher? Publisher);

@@ -55,15 +55,14 @@ internal static class StudiesEndpoints
         IQueryCollection query = context.Request.Query;
         string setting = query["setting"].ToString();
         decimal value = 0;
-        if (setting.Length > 0
-            && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture,
-            out value)) return null;
+        if (setting.Length > 0 && !decimal.TryParse(setting, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint,
+            CultureInfo.InvariantCulture, out value))
+            return null;
         return new StretchRequest
         {
             Study = query["study"].ToString(),
             Print = query["print"].ToString(),
-            Setting = setting.Length > 0
-            ? value : null
+            Setting = setting.Length > 0 ? value : null
         };
     }
 

@@ -22,9 +22,8 @@ internal static class UncertaintyEndpoints
     {
         if (Asked(context.Request.Query) is not { } asked) return RefuseAsync(context, StatusCodes.Status400BadRequest,
             "answers.uncertaintyOutOfRange");
-        return uncertainty.Reckon(asked) is var (at, origins)
-            ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, OriginsView.From(at, origins, data.Units))
-            : RefuseAsync(context, StatusCodes.Status404NotFound, "answers.noUncertainty");
+        return uncertainty.Reckon(asked) is var (at, origins) ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
+            OriginsView.From(at, origins, data.Units)) : RefuseAsync(context, StatusCodes.Status404NotFound, "answers.noUncertainty");
     }
 
     private static Task PictureAsync(HttpContext context, UncertaintyService uncertainty)
@@ -36,8 +35,8 @@ internal static class UncertaintyEndpoints
             "answers.noUncertainty");
     }
 
-    private static Task RefuseAsync(HttpContext context, int status, string key)
-        => GuardedRequests.AnswerAsync(context, status, Result.Refused(key));
+    private static Task RefuseAsync(HttpContext context, int status, string key) =>
+        GuardedRequests.AnswerAsync(context, status, Result.Refused(key));
 
     /// <summary>From a query string; null where a figure in it is none, or out of its range.</summary>
     internal static UncertaintyRequest? Asked(IQueryCollection query)

@@ -172,9 +172,8 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
         }
     }
 
-    private Task<CommandResult> JogAsync(double speed) => speed == 0 || mayMove
-        ? rig.JogAsync(speed)
-        : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.mayNotMove")));
+    private Task<CommandResult> JogAsync(double speed) =>
+        speed == 0 || mayMove ? rig.JogAsync(speed) : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.mayNotMove")));
 
     private Task SendTextAsync(byte[] bytes, CancellationToken ended) => SendAsync(bytes, WebSocketMessageType.Text, ended);
 

@@ -6,10 +6,8 @@ using RigDaq.Web.Access;
 
 namespace RigDaq.Web.Live;
 
-/// <summary>
-/// One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop. Reading
-/// wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.
-/// </summary>
+/// <summary>One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop.
+/// Reading wants this machine's name and this page's origin; a jog wants the token as well, and ends with the socket.</summary>
 internal sealed class LiveSocket(ILiveRig rig, StopOnce stop, IDashboardData data, DashboardAccess access, TimeProvider time)
 {
     /// <summary>How many pages with the key may look at once…</summary>

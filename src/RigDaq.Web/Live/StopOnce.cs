@@ -2,17 +2,13 @@ using RigDaq.Rig.Control;
 
 namespace RigDaq.Web.Live;
 
-/// <summary>
-/// Obeys every stop, and tells the copies of one from a new one: the page sends each press three ways under one id that it draws for that
-/// press. Safe for several threads.
-/// </summary>
-/// <remarks>
-/// Why a copy need not be obeyed again: the first one has stopped the rig already, and whatever moves since then a person has let go on
-/// deliberately and later than the press. A copy that comes after that says nothing new; obeyed, it would hold what was just let go on, and
-/// a person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did not come
-/// through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client of its own
-/// sends no id at all, or a new one each time.
-/// </remarks>
+/// <summary>Obeys every stop, and tells the copies of one from a new one: the page sends each press three ways under one id that it draws
+/// for that press. Safe for several threads.</summary>
+/// <remarks>Why a copy need not be obeyed again: the first one has stopped the rig already, and whatever moves since then a person has let
+/// go on deliberately and later than the press. A copy that comes after that says nothing new; obeyed, it would hold what was just let go
+/// on, and a person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did
+/// not come through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client
+/// of its own sends no id at all, or a new one each time.</remarks>
 internal sealed class StopOnce(ILiveRig rig, TimeProvider time)
 {
     /// <summary>A copy that is later than this counts as a new stop; the page gives a request up after three seconds.</summary>

@@ -7,10 +7,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Web.Pages;
 
-/// <summary>
-/// The page's own files, carried inside the program: they are found whatever folder it is started from. Nothing is fetched from
-/// elsewhere.
-/// </summary>
+/// <summary>The page's own files, carried inside the program: they are found whatever folder it is started from. Nothing is fetched from
+/// elsewhere.</summary>
 internal static class PageFiles
 {
     /// <summary>A report is a document of its own: it may style itself and run its own scripts, reach nothing, and touch no other

@@ -8,10 +8,8 @@ using RigDaq.Text;
 
 namespace RigDaq.Web.Pages;
 
-/// <summary>
-/// Puts texts into the pages when the program starts: {{section.key}} in a page becomes its text, {{language}} the tag of the
-/// language, {{> name}} a part that pages share, and scripts get the same texts as a module.
-/// </summary>
+/// <summary>Puts texts into the pages when the program starts: {{section.key}} in a page becomes its text, {{language}} the tag of the
+/// language, {{> name}} a part that pages share, and scripts get the same texts as a module.</summary>
 internal static partial class PageTemplates
 {
     /// <summary>Where scripts find the texts.</summary>

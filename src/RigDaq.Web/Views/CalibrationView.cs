@@ -110,19 +110,16 @@ internal sealed record PromptView(long Number, string Kind, string Text, bool Al
 
 /// <summary>The figures to look at before a calibration is accepted.</summary>
 internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IReadOnlyList<double> Coefficients,
-    double ResidualStandardDeviationNewtons,
-    IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice, IReadOnlyList<string> Warnings,
-        IReadOnlyList<ResidualView> Residuals)
+    double ResidualStandardDeviationNewtons, IReadOnlyList<StepView> Steps, double? ZeroErrorPercent, string DegreeAdvice,
+    IReadOnlyList<string> Warnings, IReadOnlyList<ResidualView> Residuals)
 {
     internal static FitView Of(CalibrationFit fit, Units units)
         => new(fit.Settings.Degree, fit.Figures.AdvisedDegree,
         fit.Figures.Class?.Sentence.In(units) ?? PageText.Of("dashboard.noClass"), fit.Polynomial.Coefficients,
         fit.Polynomial.ResidualStandardDeviation,
-        [.. fit.Figures.Steps
-            .Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent),
-            StateView.Finite(s.RepeatabilityPercent),
-            StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent),
-                StateView.Finite(s.ExpandedUncertaintyPercent)))],
+        [.. fit.Figures.Steps.Select(s => new StepView(s.ReferenceNewtons, StateView.Finite(s.IndicationErrorPercent),
+            StateView.Finite(s.RepeatabilityPercent), StateView.Finite(s.ReversibilityPercent), StateView.Finite(s.ResolutionPercent),
+            StateView.Finite(s.ExpandedUncertaintyPercent)))],
         StateView.Finite(fit.Figures.ZeroErrorPercent), fit.Figures.DegreeAdvice.In(units),
             fit.Figures.Warnings.In(units),
         [.. fit.Points.Select(p => new ResidualView(p.Series, p.ForceNewtons, p.ResidualNewtons))]);
@@ -130,8 +127,7 @@ internal sealed record FitView(int Degree, int AdvisedDegree, string Class, IRea
 
 /// <summary>How good it is at one force; in per cent of it.</summary>
 internal sealed record StepView(double ReferenceNewtons, double? IndicationErrorPercent, double? RepeatabilityPercent,
-    double? ReversibilityPercent,
-    double? ResolutionPercent, double? ExpandedUncertaintyPercent);
+    double? ReversibilityPercent, double? ResolutionPercent, double? ExpandedUncertaintyPercent);
 
 /// <summary>What the curve leaves over at a reading.</summary>
 internal sealed record ResidualView(string Series, double ForceNewtons, double ResidualNewtons);

@@ -33,20 +33,16 @@ internal sealed class CurvePages(RigArchive archive, CurveService curves, IDashb
             string title = curve.Name.Length > 0 ? curve.Name : name;
             string? svg = shown.Count < DrawnMax
                 ? MarkedTracePicture.Of(title, trace, data.Units).ToSvg(PictureStyle.Page with { Dark = dark }) : null;
-            shown.Add(new CurveView(
-                title, trace.Reading.Ending.Spoken(), trace.Reading.PeakForceNewtons, trace.Reading.BreakForceNewtons,
-                    trace.Reading.SampleRateHertz,
-                curve.Values.Length, svg,
-                    ((Sentence[])[.. curve.Warnings, .. trace.Reading.Warnings]).In(data.Units)));
+            shown.Add(new CurveView(title, trace.Reading.Ending.Spoken(), trace.Reading.PeakForceNewtons, trace.Reading.BreakForceNewtons,
+                trace.Reading.SampleRateHertz, curve.Values.Length, svg,
+                ((Sentence[])[.. curve.Warnings, .. trace.Reading.Warnings]).In(data.Units)));
         }
 
         Sentence[] ofCounts = reading.Curves.Any(curve => curve.InCounts) ? [AppText.CurvesInCounts] : [];
         string[] warnings = reading.Warnings.Concat(ofCounts).In(data.Units);
-        return new CurvesView(
-            name, reading.Encoding, reading.Sheet, reading.Sheets, reading.Separator, reading.DecimalMark, reading.HeaderLine,
-                reading.FirstLine, reading.TimesFrom,
-            [.. reading.Columns.Select(TraceReadColumn.Of)], reading.Preview,
-                [.. reading.Faults.Select(fault => fault.ToString())], warnings, shown);
+        return new CurvesView(name, reading.Encoding, reading.Sheet, reading.Sheets, reading.Separator, reading.DecimalMark,
+            reading.HeaderLine, reading.FirstLine, reading.TimesFrom, [.. reading.Columns.Select(TraceReadColumn.Of)], reading.Preview,
+            [.. reading.Faults.Select(fault => fault.ToString())], warnings, shown);
     }
 
     /// <summary>The rows of a table that says whose each curve is.</summary>

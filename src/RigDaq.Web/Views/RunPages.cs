@@ -37,9 +37,8 @@ internal sealed class RunPages(RigArchive archive, RunService runs, IDashboardDa
         return MarkedTracePicture.Of(run.Head.SpecimenId, trace, data.Units).ToSvg(PictureStyle.Page with { Dark = dark });
     }
 
-    /// <summary>
-    /// A channel besides the force as SVG: over time, or, for an extension, force over it; null where it cannot be drawn.
-    /// </summary>
+    /// <summary>A channel besides the force as SVG: over time, or, for an extension, force over it; null where it cannot be
+    /// drawn.</summary>
     internal string? ChannelSvg(string runId, int channel, bool overExtension, bool dark)
     {
         if (runs.Find(runId) is not { Head.Channels: not null } run
@@ -48,9 +47,8 @@ internal sealed class RunPages(RigArchive archive, RunService runs, IDashboardDa
         if (ChannelCurve.Of(pull).FirstOrDefault(curve => curve.Head.Index == channel) is not { } curve) return null;
         AnalysedTrace trace = PullAnalysis.Analyse(pull, calibration.Curve);
         if (run.Reading is { } reading) trace = trace with { Reading = reading };
-        Picture picture = overExtension && curve.Head.Kind == ChannelHead.Extension
-            ? ChannelPicture.OverExtension(run.Head.SpecimenId, trace, PullAnalysis.Extensions(pull, trace, curve),
-                run.Strength?.AreaSquareMillimetres, data.Units)
+        Picture picture = overExtension && curve.Head.Kind == ChannelHead.Extension ? ChannelPicture.OverExtension(run.Head.SpecimenId,
+            trace, PullAnalysis.Extensions(pull, trace, curve), run.Strength?.AreaSquareMillimetres, data.Units)
             : ChannelPicture.OverTime(run.Head.SpecimenId, curve, trace, data.Units);
         return picture.ToSvg(PictureStyle.Page with { Dark = dark });
     }

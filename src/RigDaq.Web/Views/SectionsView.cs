@@ -13,9 +13,8 @@ internal sealed record SectionsView(string StudyId, string StudyName, bool MayCh
 /// <param name="Section">What was measured; null while nothing was.</param>
 /// <param name="AreaSquareMillimetres">The area that follows, of this piece alone.</param>
 /// <param name="StandardUncertaintySquareMillimetres">Its standard uncertainty.</param>
-internal sealed record SectionItem(
-    string SpecimenId, string PrintId, int Order, bool Pulled, SectionMeasurement? Section, double? AreaSquareMillimetres,
-        double? StandardUncertaintySquareMillimetres)
+internal sealed record SectionItem(string SpecimenId, string PrintId, int Order, bool Pulled, SectionMeasurement? Section,
+    double? AreaSquareMillimetres, double? StandardUncertaintySquareMillimetres)
 {
     internal static SectionItem From(Specimen specimen, bool pulled)
     {

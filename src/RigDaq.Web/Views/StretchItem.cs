@@ -37,6 +37,6 @@ internal sealed record StretchItem(decimal? Setting, string Words, int Specimens
 /// <param name="Photo">Whether a photo of it is kept.</param>
 internal sealed record FailureItem(string Reason, int Tries, bool Photo)
 {
-    internal static FailureItem? Of(PrintFailure? failure)
-        => failure is null ? null : new(failure.Reason, failure.Tries, failure.PhotoName is not null);
+    internal static FailureItem? Of(PrintFailure? failure) =>
+        failure is null ? null : new(failure.Reason, failure.Tries, failure.PhotoName is not null);
 }

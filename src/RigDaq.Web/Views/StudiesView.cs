@@ -18,6 +18,5 @@ internal sealed record StudiesView(bool MayChange, IReadOnlyList<StudyItem> Stud
 /// <param name="FrozenAt">When its plan was frozen; null while it is open.</param>
 /// <param name="WorkedOn">Whether it is the one that is worked on.</param>
 /// <param name="Chosen">Whether it is because a person said so.</param>
-internal sealed record StudyItem(
-    string Id, string Name, DateTimeOffset CreatedAt, StudyOrigin? Origin, int Planned, int Pulled, DateTimeOffset? FrozenAt, bool WorkedOn,
-        bool Chosen);
+internal sealed record StudyItem(string Id, string Name, DateTimeOffset CreatedAt, StudyOrigin? Origin, int Planned, int Pulled,
+    DateTimeOffset? FrozenAt, bool WorkedOn, bool Chosen);

@@ -22,10 +22,10 @@ namespace RigDaq.Web.Views;
 /// <param name="Control">The group that is its control, in words; null where it has none.</param>
 /// <param name="ControlGroup">The same as a command takes it.</param>
 /// <param name="Earlier">The studies that it is set against.</param>
-internal sealed record StudyPageView(
-    StudyItem Study, bool MayChange, IReadOnlyList<RunFact> Plan, IReadOnlyList<string> Comparisons, IReadOnlyList<PrintItem> Prints,
-    IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings, IReadOnlyList<string> RecordFindings,
-    IReadOnlyList<string> Groups, string? Control, string? ControlGroup, IReadOnlyList<EarlierItem> Earlier)
+internal sealed record StudyPageView(StudyItem Study, bool MayChange, IReadOnlyList<RunFact> Plan, IReadOnlyList<string> Comparisons,
+    IReadOnlyList<PrintItem> Prints, IReadOnlyList<string> Conditions, QuestionsView Questions, IReadOnlyList<string> Findings,
+    IReadOnlyList<string> RecordFindings, IReadOnlyList<string> Groups, string? Control, string? ControlGroup,
+    IReadOnlyList<EarlierItem> Earlier)
 {
     internal static StudyPageView From(Study study, StudyItem item, IReadOnlySet<string> pulled, bool mayChange, Units units)
     {
@@ -62,8 +62,7 @@ internal sealed record StudyPageView(
         facts.Add(new(PageText.Of("studies.pieces"),
             PageText.Of("studies.piecesOf", ("groups", groups), ("prints", study.Prints.Count), ("specimens", study.Specimens.Count))));
         facts.Add(new(PageText.Of("studies.reference"), study.ReferenceCondition ?? PageText.Of("studies.allPairs")));
-        facts.Add(new(PageText.Of("studies.margin"),
-            PageText.Of("studies.marginOf",
+        facts.Add(new(PageText.Of("studies.margin"), PageText.Of("studies.marginOf",
             ("percent", NumberText.Of(study.EquivalenceMarginPercent, NumberText.Decimals(study.EquivalenceMarginPercent))))));
         facts.Add(new(PageText.Of("studies.basis"), StudyWords.Basis(study)));
         return facts;
@@ -101,8 +100,8 @@ internal static class StudyWords
     internal static string Basis(Study study) => study.SectionBasis switch
     {
         SectionBasis.PerGroup => PageText.Of("studies.basisGroup"),
-        SectionBasis.ReferenceSetting
-            => PageText.Of("studies.basisReferenceAt", ("setting", GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit))),
+        SectionBasis.ReferenceSetting =>
+            PageText.Of("studies.basisReferenceAt", ("setting", GroupKey.SettingText(study.ReferenceSetting, study.SettingUnit))),
         _ => PageText.Of("studies.basisSpecimen"),
     };
 }

@@ -58,9 +58,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
 
     private sealed record Standing(string? WorkedOn, bool Chosen, IReadOnlyDictionary<string, StudyOrigin> Origins)
     {
-        internal StudyItem ItemOf(Study study, HashSet<string> pulled) => new(
-            study.Id, study.Name, study.CreatedAt, Origins.GetValueOrDefault(study.Id), study.Specimens.Count,
-                study.Specimens.Count(s => pulled.Contains(s.Id)),
-            study.PlanFrozenAt, study.Id == WorkedOn, study.Id == WorkedOn && Chosen);
+        internal StudyItem ItemOf(Study study, HashSet<string> pulled) =>
+            new(study.Id, study.Name, study.CreatedAt, Origins.GetValueOrDefault(study.Id), study.Specimens.Count,
+            study.Specimens.Count(s => pulled.Contains(s.Id)), study.PlanFrozenAt, study.Id == WorkedOn, study.Id == WorkedOn && Chosen);
     }
 }

@@ -4,9 +4,8 @@ using RigDaq.Web.Pages;
 
 namespace RigDaq.Web.Views;
 
-/// <summary>
-/// The chosen units as the pages' scripts read them: figures reach a page in N, mm and MPa, and are converted where they are shown.
-/// </summary>
+/// <summary>The chosen units as the pages' scripts read them: figures reach a page in N, mm and MPa, and are converted where they are
+/// shown.</summary>
 /// <param name="Name">All three symbols; a page that was made for others loads itself again.</param>
 /// <param name="Force">Of forces.</param>
 /// <param name="Stress">Of strengths.</param>
@@ -18,9 +17,8 @@ internal sealed record UnitsView(string Name, UnitView Force, UnitView Stress, U
     /// <summary>Where the scripts find it.</summary>
     internal const string Path = "/js/units.js";
 
-    internal static UnitsView From(Units units) =>
-        new(UnitNames.Of(units), UnitView.From(units.Force), UnitView.From(units.Stress), UnitView.From(units.Length),
-            UnitView.From(units.Area), UnitView.From(units.Speed));
+    internal static UnitsView From(Units units) => new(UnitNames.Of(units), UnitView.From(units.Force), UnitView.From(units.Stress),
+        UnitView.From(units.Length), UnitView.From(units.Area), UnitView.From(units.Speed));
 
     /// <summary>As a module.</summary>
     internal static async Task SendAsync(HttpContext context, IDashboardData data)
