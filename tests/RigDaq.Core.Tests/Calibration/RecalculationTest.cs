@@ -3,6 +3,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Calibration;
@@ -66,18 +67,12 @@ public sealed class RecalculationTest
             1000 + (i % 3) + (i is >= 320 and < 640 ? (i - 320) * 937 : 0), 0)).ToArray();
         return new PullRecord
         {
-            Head = new PullHead
+            Head = AnyPull.Head with
             {
-                RunId = "run",
-                StudyId = "study",
-                SpecimenId = "s1",
-                SequenceId = "sequence",
                 CalibrationId = "a",
                 StartedAt = Now,
-                Settings = new PullSettings(),
                 Device = new RigDevice("00000000000000aa", "bench", 1, true),
                 ZeroCounts = 1001,
-                NoiseCounts = 1,
                 IntervalSeconds = 0.003125,
             },
             Ending = PullEnding.Broken,

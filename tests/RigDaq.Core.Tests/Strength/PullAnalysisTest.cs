@@ -3,6 +3,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Tests.Signal;
 using RigDaq.Core.Trace;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
@@ -99,16 +100,8 @@ public sealed class PullAnalysisTest
         var at = new DateTimeOffset(2026, 3, 2, 9, 0, 0, TimeSpan.Zero);
         return new PullRecord
         {
-            Head = new PullHead
+            Head = AnyPull.Head with
             {
-                RunId = "r",
-                StudyId = "s",
-                SpecimenId = "p",
-                SequenceId = "q",
-                CalibrationId = "c",
-                StartedAt = at,
-                Settings = new PullSettings(),
-                Device = new RigDevice("0000000000000001", "bench", 1, true),
                 ZeroCounts = 1000,
                 NoiseCounts = 250,
                 IntervalSeconds = 0.001,

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Trace;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.Core.Tests.Strength;
@@ -89,21 +90,7 @@ public sealed class StampJitterTest
 
             var record = new PullRecord
             {
-                Head = new PullHead
-                {
-                    RunId = "r",
-                    StudyId = "s",
-                    SpecimenId = "p",
-                    SequenceId = "q",
-                    CalibrationId = "c",
-                    StartedAt = DateTimeOffset.UnixEpoch,
-                    Settings = new PullSettings(),
-                    Device = new RigDevice("0", "", 0, false),
-                    ZeroCounts = 0,
-                    NoiseCounts = 10,
-                    IntervalSeconds = Interval,
-                    StampStandardUncertaintySeconds = 0.0005,
-                },
+                Head = AnyPull.Head with { NoiseCounts = 10, IntervalSeconds = Interval, StampStandardUncertaintySeconds = 0.0005 },
                 Ending = PullEnding.Broken,
                 Reason = Sentence.None,
                 EndedAt = DateTimeOffset.UnixEpoch,

@@ -12,6 +12,7 @@ using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -98,18 +99,14 @@ internal sealed class FakeData : IDashboardData
 
     public static Run Run(string specimen, PullEnding ending = PullEnding.Broken) => new()
     {
-        Head = new PullHead
+        Head = AnyPull.Head with
         {
             RunId = "run-" + specimen,
             StudyId = "alder-birch",
             SpecimenId = specimen,
             SequenceId = "sequence-1",
             CalibrationId = "c",
-            StartedAt = DateTimeOffset.UnixEpoch,
-            Settings = new PullSettings(),
             Device = new("00a1b2c3d4e5f607", "bench rig", 3, true),
-            ZeroCounts = 0,
-            NoiseCounts = 1,
             IntervalSeconds = 0.002,
         },
         Ending = ending,

@@ -6,6 +6,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
 using RigDaq.Core.Specimens;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -127,17 +128,14 @@ internal static class StoredRun
 
         return new PullRecord
         {
-            Head = new PullHead
+            Head = AnyPull.Head with
             {
                 RunId = Id,
                 StudyId = "alder-birch",
                 SpecimenId = Specimen,
                 SequenceId = "sequence-1",
                 CalibrationId = "calibration-1",
-                StartedAt = DateTimeOffset.UnixEpoch,
-                Settings = new PullSettings(),
                 Device = new RigDevice("00a1b2c3d4e5f607", "bench rig", 3, true),
-                ZeroCounts = 0,
                 NoiseCounts = 35,
                 IntervalSeconds = Interval,
             },

@@ -4,6 +4,7 @@ using RigDaq.Core.Specimens;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
 using RigDaq.Publishing.Messages;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.Publishing.Tests.Support;
@@ -26,7 +27,7 @@ internal static class Samples
 
     public static Run Run(string id = "0195a3c2-7b1e-7000-8000-00000000002a") => new()
     {
-        Head = new PullHead
+        Head = AnyPull.Head with
         {
             RunId = id,
             StudyId = "alder-birch",
@@ -34,11 +35,9 @@ internal static class Samples
             SequenceId = "0195a3c2-0000-7000-8000-000000000001",
             CalibrationId = "01959f00-0000-7000-8000-000000000007",
             StartedAt = At,
-            Settings = new PullSettings(),
             Device = new RigDevice("00a1b2c3d4e5f607", "bench rig", 3, Simulated: true),
             ZeroCounts = 8123.4,
             NoiseCounts = 11.2,
-            IntervalSeconds = 0.0125,
             StepsPerMillimetre = 400,
         },
         Ending = PullEnding.Broken,

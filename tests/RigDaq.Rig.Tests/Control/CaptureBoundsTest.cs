@@ -1,7 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Rig.Control;
-using RigDaq.Rig.Tests.Support;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.Rig.Tests.Control;
@@ -52,20 +52,7 @@ public sealed class CaptureBoundsTest
 
     private static PullRecord Pull() => new()
     {
-        Head = new PullHead
-        {
-            RunId = "0190a0a0-0000-7000-8000-000000000003",
-            StudyId = "bench",
-            SpecimenId = "S1",
-            SequenceId = "0190a0a0-0000-7000-8000-000000000002",
-            CalibrationId = "0190a0a0-0000-7000-8000-000000000001",
-            StartedAt = DateTimeOffset.UnixEpoch,
-            Settings = RigBench.Quick,
-            Device = new RigDevice("1", "bench", 1, Simulated: true),
-            ZeroCounts = 0,
-            NoiseCounts = 1,
-            IntervalSeconds = 0.0125,
-        },
+        Head = AnyPull.Head,
         Ending = PullEnding.Stopped,
         Reason = Sentence.None,
         EndedAt = DateTimeOffset.UnixEpoch,
