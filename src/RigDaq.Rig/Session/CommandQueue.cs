@@ -28,9 +28,6 @@ internal sealed class CommandQueue(Action<ReadOnlyMemory<byte>> write, TimeProvi
     private ushort _lastNumber;
     private MessageType _lastType;
 
-    /// <summary>Whether a command waits for its answer or for its turn.</summary>
-    public bool Busy => _outstanding is not null;
-
     /// <summary>Sends a command when its turn comes; <paramref name="done"/> is called exactly once.</summary>
     public void Send(CommandWriter writer, Action<CommandOutcome> done)
     {
