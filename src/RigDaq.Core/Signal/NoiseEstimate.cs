@@ -25,8 +25,10 @@ public static class NoiseEstimate
         return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
     }
 
-    /// <summary>Where a logger filled in by straight lines between what was measured: the joints alone. Null where most values lie on no
-    /// such line, or so few joints stand between them that it is the signal that is straight.</summary>
+    /// <summary>
+    /// Where a logger filled in by straight lines between what was measured: the joints alone. Null where most values lie on no
+    /// such line, or so few joints stand between them that it is the signal that is straight.
+    /// </summary>
     private static List<double>? Joints(List<double> values)
     {
         const double StraightMax = 1e-9;
@@ -38,11 +40,14 @@ public static class NoiseEstimate
             if (bend > StraightMax * (Math.Abs(values[i - 1]) + Math.Abs(values[i + 1]))) joints.Add(values[i]);
         }
 
-        return 2 * joints.Count > values.Count || joints.Count < JointsMin || joints.Count * FilledMax < values.Count ? null : joints;
+        return 2 * joints.Count > values.Count || joints.Count < JointsMin || joints.Count * FilledMax < values.Count ? null
+            : joints;
     }
 
-    /// <summary>The noise while the drives run, which can be more than what a still stretch showed: second differences tell it where they
-    /// go to and fro as white noise makes them (in 73 of 100 steps, acos(−2/3)/π) and not slowly as a bend does.</summary>
+    /// <summary>
+    /// The noise while the drives run, which can be more than what a still stretch showed: second differences tell it where
+    /// they go to and fro as white noise makes them (in 73 of 100 steps, acos(−2/3)/π) and not slowly as a bend does.
+    /// </summary>
     /// <param name="values">Under load, in the order they were sampled.</param>
     /// <param name="still">What the still stretch showed.</param>
     /// <returns>At least <paramref name="still"/>.</returns>
