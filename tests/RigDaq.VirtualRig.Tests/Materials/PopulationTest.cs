@@ -46,7 +46,7 @@ public class PopulationTest
         double[] drawn = [.. Enumerable.Range(0, n).Select(i => population.StrengthMegapascals(Hot, "p", $"s{i}"))];
         double mean = drawn.Average();
         double deviation = Math.Sqrt(drawn.Sum(x => (x - mean) * (x - mean)) / (n - 1));
-        // Standard deviation over mean of a Weibull law of modulus 12: √(Γ(1 + 2/12)/Γ(1 + 1/12)² − 1) (NIST/SEMATECH e-Handbook, 1.3.6.6.8).
+        // Standard deviation over mean at modulus 12: √(Γ(1 + 2/12)/Γ(1 + 1/12)² − 1) (NIST/SEMATECH e-Handbook, 1.3.6.6.8).
         double cv = Math.Sqrt(SpecialFunctions.Gamma(1 + (2 / 12.0)) / Math.Pow(SpecialFunctions.Gamma(1 + (1 / 12.0)), 2) - 1);
         Assert.Equal(33, mean, 4 * 33 * cv / Math.Sqrt(n));
         Assert.Equal(33 * cv, deviation, 0.05 * 33 * cv);
