@@ -2,7 +2,6 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
-using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
 
