@@ -126,7 +126,8 @@ public static class DashboardHosting
     /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>
     private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
     {
-        if (DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop") return next(context);
+        if (LocalCaller.Of(context) is not null || DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop")
+            return next(context);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Refused("answers.ownNameOnly"));
     }
 

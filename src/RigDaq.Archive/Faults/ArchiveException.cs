@@ -14,4 +14,7 @@ public sealed class ArchiveException : IOException
 
     /// <summary>Made without a message.</summary>
     public ArchiveException() { }
+
+    /// <summary>Whether another process has the folder.</summary>
+    public bool IsInUse { get; init; }
 }

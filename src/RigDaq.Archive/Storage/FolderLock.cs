@@ -32,7 +32,7 @@ internal sealed class FolderLock : IDisposable
         }
         catch (IOException e)
         {
-            throw new ArchiveException(ArchiveText.FolderInUse(folder.Path), e);
+            throw new ArchiveException(ArchiveText.FolderInUse(folder.Path), e) { IsInUse = true };
         }
     }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Runtime.InteropServices;
 using RigDaq.App.Input;
 using RigDaq.Core;
+using RigDaq.Daemon.Door;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -15,10 +16,10 @@ internal static class CommandRunner
         command.SetAction(async (parsed, ended) =>
         {
             using var over = CancellationTokenSource.CreateLinkedTokenSource(ended);
-            using PosixSignalRegistration? hangUp = HangUp.Register(over);
+            using PosixSignalRegistration? hangUp = CommandPlace.OfDaemon is null ? HangUp.Register(over) : null;
             try
             {
-                return await body(parsed, over.Token).ConfigureAwait(false);
+                return await DoAsync(body, parsed, over.Token).ConfigureAwait(false);
             }
             catch (OperationCanceledException) when (over.IsCancellationRequested)
             {
@@ -38,6 +39,21 @@ internal static class CommandRunner
             }
         });
         return command;
+    }
+
+    /// <summary>Does it here, or has it done by the daemon that has the data folder.</summary>
+    private static async Task<int> DoAsync(Func<ParseResult, CancellationToken, Task<int>> body, ParseResult parsed,
+        CancellationToken cancellation)
+    {
+        try
+        {
+            return await body(parsed, cancellation).ConfigureAwait(false);
+        }
+        catch (FolderHeldException held)
+        {
+            return await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), cancellation).ConfigureAwait(false)
+                ?? throw held;
+        }
     }
 
     /// <summary>Makes a body that does not wait the action of <paramref name="command"/>.</summary>
@@ -60,7 +76,7 @@ internal static class CommandRunner
     {
         try
         {
-            Console.Error.WriteLine(message);
+            CommandPlace.Error.WriteLine(message);
         }
         catch (IOException)
         {

@@ -14,24 +14,30 @@ internal static class CommandTree
         Recursive = true,
     };
 
-    public static async Task<int> RunAsync(string[] args)
+    /// <summary>Does what a command line says.</summary>
+    /// <param name="args">The command line.</param>
+    /// <param name="cancellation">Calls it off, besides Ctrl-C at a terminal of its own.</param>
+    /// <returns>The exit status.</returns>
+    public static async Task<int> RunAsync(string[] args, CancellationToken cancellation = default)
     {
         if (args.FirstOrDefault(arg => !PlainText.IsPlain(arg, ofSeveralLines: true)) is { } odd)
         {
-            await Console.Error.WriteLineAsync(TerminalText.ProgramArgumentNotPlain(PlainText.Shown(odd))).ConfigureAwait(false);
+            await CommandPlace.Error.WriteLineAsync(TerminalText.ProgramArgumentNotPlain(PlainText.Shown(odd))).ConfigureAwait(false);
             return ExitStatus.BadInput;
         }
 
         ParseResult parsed = Create().Parse(args);
         if (parsed.Errors.Count > 0)
         {
-            foreach (var error in parsed.Errors) await Console.Error.WriteLineAsync(error.Message).ConfigureAwait(false);
-            await Console.Error.WriteLineAsync(TerminalText.ProgramSeeHelp).ConfigureAwait(false);
+            foreach (var error in parsed.Errors) await CommandPlace.Error.WriteLineAsync(error.Message).ConfigureAwait(false);
+            await CommandPlace.Error.WriteLineAsync(TerminalText.ProgramSeeHelp).ConfigureAwait(false);
             return ExitStatus.BadInput;
         }
 
         // Failures are told in words by CommandRunner; Ctrl-C gives a running daemon time to stop the rig and close its files.
-        return await parsed.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false }).ConfigureAwait(false);
+        var how = new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = CommandPlace.Output, Error = CommandPlace.Error };
+        if (CommandPlace.OfDaemon is not null) how.ProcessTerminationTimeout = null;
+        return await parsed.InvokeAsync(how, cancellation).ConfigureAwait(false);
     }
 
     /// <summary>The whole tree, for whoever only wants to know what parses.</summary>

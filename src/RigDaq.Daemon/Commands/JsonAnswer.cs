@@ -18,5 +18,5 @@ internal static class JsonAnswer
     };
 
     /// <summary>Writes one answer as one line on standard output.</summary>
-    public static void Write<T>(T answer) => Console.Out.WriteLine(JsonSerializer.Serialize(answer, Options));
+    public static void Write<T>(T answer) => CommandPlace.Output.WriteLine(JsonSerializer.Serialize(answer, Options));
 }

@@ -22,7 +22,7 @@ internal static class UnitsOption
     /// <exception cref="InputException">A unit is not known, or the configuration is wrong.</exception>
     public static Units Of(ParseResult parsed, string? configFile = null)
     {
-        UnitChoice choice = OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).Units;
+        UnitChoice choice = OptionsReader.Read(configFile, CommandPlace.Settings).Units;
         Apply(parsed, choice);
         return choice.Units;
     }

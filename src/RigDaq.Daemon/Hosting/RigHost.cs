@@ -9,6 +9,7 @@ using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Runs;
+using RigDaq.Daemon.Door;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
@@ -82,9 +83,11 @@ internal sealed class RigHost : IAsyncDisposable
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             RigController rig = RigFactory.Create(Setup(plan, archive, recorder, loggers));
             made.Add(TerminalText.ServePartRig, rig);
-            int httpPort = PortPicker.PortOf(http);
-            int? mqttPort = mqtt is null ? null : PortPicker.PortOf(mqtt);
-            WebApplication app = Web(plan, archive, rig, loggers, [http, .. mqtt is null ? Array.Empty<Socket>() : [mqtt]], mqttPort);
+            string why = "";
+            var ports = new HostPorts(http, mqtt, OperatingSystem.IsWindows() ? null : DoorSocket.Bind(options.DataFolder, out why));
+            if (ports.Door is { } door) made.Add(TerminalText.ServePartWeb, door);
+            else if (!OperatingSystem.IsWindows()) plan.Say(TerminalText.ServeNoDoor(why));
+            WebApplication app = Web(plan, archive, rig, loggers, ports);
             made.Add(TerminalText.ServePartWeb, app);
             await app.StartAsync(cancellation).ConfigureAwait(false);
             ILogger log = loggers.CreateLogger<RigHost>();
@@ -97,8 +100,8 @@ internal sealed class RigHost : IAsyncDisposable
                 Recorder = recorder,
                 Rig = rig,
                 DataFolder = options.DataFolder,
-                HttpPort = httpPort,
-                MqttPort = mqttPort,
+                HttpPort = PortPicker.PortOf(http),
+                MqttPort = ports.MqttPort,
             };
 
             void Failed(Exception e) => log.LogError(e, "What is published could not be told of the rig.");
@@ -149,8 +152,7 @@ internal sealed class RigHost : IAsyncDisposable
         Log = loggers.CreateLogger<RigController>(),
     };
 
-    private static WebApplication Web(RigHostPlan plan, RigArchive archive, RigController rig, ILoggerFactory loggers, Socket[] sockets,
-        int? mqttPort)
+    private static WebApplication Web(RigHostPlan plan, RigArchive archive, RigController rig, ILoggerFactory loggers, HostPorts ports)
     {
         DaemonOptions options = plan.Options;
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
@@ -161,11 +163,12 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(plan.Time);
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
         builder.Services.AddSingleton<IOutbox>(archive.Outbox);
-        builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, mqttPort));
+        builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, ports.MqttPort));
         builder.Services.AddSingleton(rig);
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
         builder.Services.AddDashboard();
+        builder.Services.AddSingleton<DoorServer>();
         builder.Services.AddHostedService(provider => new MemoryWatch(
             [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker
                 ? (Action<bool>[])[broker.BeTight] : []],
@@ -174,17 +177,11 @@ internal sealed class RigHost : IAsyncDisposable
             loggers.CreateLogger<MemoryWatch>()));
         builder.Services.AddHostedService(
             _ => new TraceLook(archive, () => IsIdle(rig), plan.Time, loggers.CreateLogger<TraceLook>()));
-        // The ports were taken before anything else was done: nobody can have come in between.
-        builder.WebHost.UseSockets(transport => transport.CreateBoundListenSocket = endpoint =>
-            sockets.First(socket => socket.LocalEndPoint is IPEndPoint bound && bound.Port == (endpoint as IPEndPoint)?.Port));
-        builder.WebHost.ConfigureKestrel(kestrel =>
-        {
-            kestrel.Listen((IPEndPoint)sockets[0].LocalEndPoint!);
-            if (mqttPort is not null) kestrel.Listen((IPEndPoint)sockets[^1].LocalEndPoint!, listen => listen.UseRigDaqBroker());
-        });
+        ports.Listen(builder.WebHost, options.DataFolder);
         WebApplication app = builder.Build();
-        if (mqttPort is not null) app.UseRigDaqBroker();
+        if (ports.Mqtt is not null) app.UseRigDaqBroker();
         app.MapDashboard();
+        app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
         return app;
     }
 

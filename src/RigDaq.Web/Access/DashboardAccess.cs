@@ -42,6 +42,7 @@ public sealed class DashboardAccess
     /// <summary>Whether this request may move something; null, or why not and what to do.</summary>
     internal Sentence? ReasonAgainst(HttpContext context)
     {
+        if (LocalCaller.Of(context) is not null) return null;
         if (!IsOwnHost(context.Request)) return PageText.Sentence("answers.foreignHost");
         if (!IsOwnOrigin(context.Request)) return PageText.Sentence("answers.foreignOrigin");
         return HasToken(context) ? null : PageText.Sentence("answers.needsKey");

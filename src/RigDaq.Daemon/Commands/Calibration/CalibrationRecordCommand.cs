@@ -30,12 +30,13 @@ internal static class CalibrationRecordCommand
         if (Path.GetExtension(file).ToLowerInvariant()
             is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
         string id = parsed.GetRequiredValue(Id);
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         CalibrationRecord calibration = archive.Calibrations.Find(id)
             ?? throw new InputException(TerminalText.CalibrationNotThere(id));
         Write(calibration, file, UnitsOption.Of(parsed, parsed.GetValue(Config)));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { calibration = id, record = Path.GetFullPath(file) });
-        else Console.WriteLine(Path.GetFullPath(file));
+        else CommandPlace.Output.WriteLine(Path.GetFullPath(file));
         return ExitStatus.Done;
     }
 

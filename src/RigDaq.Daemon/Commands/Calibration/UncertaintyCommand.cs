@@ -44,7 +44,7 @@ internal static class UncertaintyCommand
         SectionMeasurement? section = width is not { } w ? null
             : new SectionMeasurement { WidthsMillimetres = [w], ThicknessesMillimetres = [thickness!.Value] };
         if (section is not null && PositiveOption.Read(parsed, Step) is { } step) section = section with { ResolutionMillimetres = step };
-        BenchInputs known = OptionsReader.Read(parsed.GetValue(Config), Environment.GetEnvironmentVariables()).Bench;
+        BenchInputs known = OptionsReader.Read(parsed.GetValue(Config), CommandPlace.Settings).Bench;
         var bench = new BenchInputs
         {
             CaliperErrorMillimetres = PositiveOption.ReadOrZero(parsed, Error) ?? known.CaliperErrorMillimetres,
@@ -58,7 +58,7 @@ internal static class UncertaintyCommand
             ?? throw new CannotBeDoneException(TerminalText.OriginsUnknown(id));
         if (picture is not null) Draw(origins, picture, parsed.GetValue(Dark));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(origins);
-        else Write(Console.Out, origins);
+        else Write(CommandPlace.Output, origins);
         return ExitStatus.Done;
     }
 
@@ -67,7 +67,8 @@ internal static class UncertaintyCommand
     {
         if (idOrTable.EndsWith(".csv", StringComparison.OrdinalIgnoreCase)) return CalibrationTable.Read(idOrTable)
             .Fit(new FitSettings()).Uncertainty;
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         return (archive.Calibrations.Find(idOrTable) ?? throw new InputException(TerminalText.CalibrationNotThere(idOrTable))).Uncertainty;
     }
 

@@ -90,6 +90,6 @@ internal sealed record ComplianceAnswer
     public void Show(bool json, Units units)
     {
         if (json) JsonAnswer.Write(this);
-        else foreach (string line in Lines().In(units)) Console.Out.WriteLine(line);
+        else foreach (string line in Lines().In(units)) CommandPlace.Output.WriteLine(line);
     }
 }

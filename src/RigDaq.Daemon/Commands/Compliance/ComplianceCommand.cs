@@ -48,7 +48,8 @@ internal static class ComplianceCommand
             {
                 if (device.Length != 16
                     || !device.All(Uri.IsHexDigit)) throw new InputException(TerminalText.ComplianceDeviceNotPossible(keep.Name));
-                using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+                using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+                RigArchive archive = data.Archive;
                 var measured = new MeasuredCompliance(device.ToUpperInvariant(), TerminalText.ComplianceOfFile(Path.GetFileName(path)), fit)
                 {
                     Bar = bar,
@@ -78,7 +79,8 @@ internal static class ComplianceCommand
         {
             string run = parsed.GetRequiredValue(id);
             StiffBar? bar = ComplianceOptions.Bar(parsed);
-            using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            RigArchive archive = data.Archive;
             PullRecord pull = archive.Runs.FindPull(run) ?? throw new InputException(TerminalText.ComplianceRunNotThere(run));
             // The latest revision: it may be read under another calibration than the one it was pulled with.
             string calibrationId = archive.Runs.Find(run)?.Head.CalibrationId ?? pull.Head.CalibrationId;
@@ -109,7 +111,8 @@ internal static class ComplianceCommand
         return new Command("refit", TerminalText.ComplianceRefitCommand) { id, calibration, Data, Config }.WithBody(parsed =>
         {
             string compliance = parsed.GetRequiredValue(id);
-            using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            RigArchive archive = data.Archive;
             ComplianceRecord record = archive.Compliances.Find(compliance)
                 ?? throw new InputException(TerminalText.ComplianceNotThere(compliance));
             CalibrationRecord under = parsed.GetValue(calibration) is { } named
@@ -135,7 +138,8 @@ internal static class ComplianceCommand
         var device = new Option<string?>("--device") { Description = TerminalText.ComplianceListDevice, HelpName = "ID" };
         return new Command("list", TerminalText.ComplianceListCommand) { device, Data, Config }.WithBody(parsed =>
         {
-            using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+            RigArchive archive = data.Archive;
             IReadOnlyList<ComplianceRecord> all = archive.Compliances.OfDevice(parsed.GetValue(device)?.ToUpperInvariant());
             if (parsed.GetValue(CommandTree.Json))
             {

@@ -21,7 +21,8 @@ internal static class BackupCommand
     {
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         FolderReport copy;
         try
         {
@@ -36,7 +37,7 @@ internal static class BackupCommand
         if (copy.KeptOfBefore.Count > 0) CommandRunner.Say(TerminalText.BackupBeforeKept(copy.KeptOfBefore));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
         { folder, runs = copy.Runs, damaged = copy.Findings, keptOfBefore = copy.KeptOfBefore });
-        else Console.WriteLine(TerminalText.BackupDone(folder, copy.Runs, copy.Findings.Count));
+        else CommandPlace.Output.WriteLine(TerminalText.BackupDone(folder, copy.Runs, copy.Findings.Count));
         return copy.Findings.Count == 0 ? ExitStatus.Done : ExitStatus.CouldNotBeDone;
     }
 }

@@ -15,17 +15,20 @@ internal static class DataOption
 
     /// <summary>Opens the archive of a folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
-    public static RigArchive Open(string? folder, string? configFile)
-        => new(Folder(folder, configFile), TimeProvider.System, TerminalLogger.Instance);
+    public static OpenFolder Open(string? folder, string? configFile) => OpenFolder.At(Folder(folder, configFile));
 
     /// <summary>A folder that is there already.</summary>
     /// <exception cref="InputException">There is no such folder.</exception>
     public static string Folder(string? folder, string? configFile)
     {
-        string path = folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder;
+        string path = Named(folder, configFile);
         // Opening makes a folder that is not there: a name that was misspelt must not.
         return Directory.Exists(path) ? path : throw new InputException(TerminalText.OptionDataNotThere(path));
     }
+
+    /// <summary>The folder that a command comes to, there or not: in a daemon the daemon's, whoever named it and by what.</summary>
+    public static string Named(string? folder, string? configFile) =>
+        CommandPlace.OfDaemon?.Archive.Folder ?? folder ?? OptionsReader.Read(configFile, CommandPlace.Settings).DataFolder;
 
     /// <summary>The fault that names the studies that are there.</summary>
     public static InputException NoSuchStudy(StudyRepository studies, string id)

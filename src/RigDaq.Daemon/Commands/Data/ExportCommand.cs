@@ -37,7 +37,8 @@ internal static class ExportCommand
         if (Directory.Exists(folder) && Directory.EnumerateFileSystemEntries(folder).Any())
             throw new InputException(TerminalText.ExportOutNotEmpty(folder));
         string id = parsed.GetRequiredValue(Study);
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         if (archive.Studies.Find(id) is null) throw DataOption.NoSuchStudy(archive.Studies, id);
         var options = new PackageOptions
         {
@@ -51,7 +52,7 @@ internal static class ExportCommand
         if (options.Licence is null) CommandRunner.Say(TerminalText.ExportWithoutLicence);
         SayOfPhotos(photos, options.Photos);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, folder, files, licence = options.Licence });
-        else Console.WriteLine(folder);
+        else CommandPlace.Output.WriteLine(folder);
         return ExitStatus.Done;
     }
 

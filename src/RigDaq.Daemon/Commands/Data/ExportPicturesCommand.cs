@@ -71,7 +71,8 @@ internal static class ExportPicturesCommand
         };
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Out));
         if (File.Exists(folder)) throw new InputException(TerminalText.OptionOutIsFile(folder));
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         string id = parsed.GetRequiredValue(Study);
         var model = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id)
             ?? throw DataOption.NoSuchStudy(archive.Studies, id);
@@ -96,7 +97,7 @@ internal static class ExportPicturesCommand
 
         if (files.Count == 0) CommandRunner.Say(TerminalText.PicturesNone(id));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, pictures = files });
-        else foreach (string file in files) Console.WriteLine(file);
+        else foreach (string file in files) CommandPlace.Output.WriteLine(file);
         return ExitStatus.Done;
     }
 

@@ -21,15 +21,14 @@ internal static class ImportCommand
         string folder = Path.GetFullPath(parsed.GetRequiredValue(Folder));
         if (!Directory.Exists(folder)) throw new InputException(TerminalText.ImportFolderNotThere(folder));
         // Someone's first study may be another's: a data folder that was named is made.
-        using RigArchive archive = parsed.GetValue(Data) is { } data
-            ? new RigArchive(data, TimeProvider.System, TerminalLogger.Instance)
-            : DataOption.Open(null, parsed.GetValue(Config));
+        using OpenFolder data = parsed.GetValue(Data) is { } named ? OpenFolder.At(named) : DataOption.Open(null, parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         try
         {
             (string study, int runs, IReadOnlyList<string> remarks) = await StudyPackage.ReadAsync(archive, folder).ConfigureAwait(false);
             foreach (string remark in remarks) CommandRunner.Say(remark);
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study, runs, remarks });
-            else Console.WriteLine(TerminalText.ImportDone(study, runs));
+            else CommandPlace.Output.WriteLine(TerminalText.ImportDone(study, runs));
             if (archive.Studies.Active()?.Id != study) CommandRunner.Say(TerminalText.ImportNotWorkedOn(study));
             return ExitStatus.Done;
         }

@@ -25,7 +25,7 @@ internal static class RebuildCommand
         foreach (string finding in report.Findings.Concat(report.PhotoFaults)) CommandRunner.Say(finding);
         CommandRunner.Say(TerminalText.RebuildSetAside(report.SetAside));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
-        else Console.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed,
+        else CommandPlace.Output.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed,
             report.DamagedLines));
         return ExitStatus.Done;
     }

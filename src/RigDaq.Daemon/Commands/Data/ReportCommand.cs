@@ -26,12 +26,13 @@ internal static class ReportCommand
         string file = parsed.GetRequiredValue(Out);
         if (Path.GetExtension(file).ToLowerInvariant()
             is not (".html" or ".pdf")) throw new InputException(TerminalText.OptionOutEnding(file));
-        using RigArchive archive = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
+        RigArchive archive = data.Archive;
         string id = parsed.GetRequiredValue(Study);
         string written = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file)
             ?? throw DataOption.NoSuchStudy(archive.Studies, id);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, report = written });
-        else Console.WriteLine(written);
+        else CommandPlace.Output.WriteLine(written);
         return ExitStatus.Done;
     }
 }

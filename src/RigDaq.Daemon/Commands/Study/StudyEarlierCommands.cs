@@ -34,14 +34,14 @@ internal static class StudyEarlierCommands
                 GroupKey wanted = GroupName.Find(named, view.Controls.Select(one => one.Control));
                 ControlHistory history = view.Controls.First(c => c.Control == wanted);
                 if (json) JsonAnswer.Write(new { control = history });
-                else WriteControl(history, Console.Out, units);
+                else WriteControl(history, CommandPlace.Output, units);
                 return ExitStatus.Done;
             }
 
             MeasuredGroup[] groups = [.. view.Groups.Where(g => parsed.GetValue(material) is not { } only || g.Group.Material == only)];
             if (json) JsonAnswer.Write(new { groups, controls = view.Controls });
             else if (groups.Length == 0) CommandRunner.Say(TerminalText.EarlierNone);
-            else Write(groups, view.Controls, Console.Out, units);
+            else Write(groups, view.Controls, CommandPlace.Output, units);
             return ExitStatus.Done;
         });
     }

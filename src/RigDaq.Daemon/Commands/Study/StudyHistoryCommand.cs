@@ -21,7 +21,7 @@ internal static class StudyHistoryCommand
             using StudyStore store = StudyStore.Open(parsed);
             IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { versions });
-            else foreach (VersionLine version in versions) Console.WriteLine(string
+            else foreach (VersionLine version in versions) CommandPlace.Output.WriteLine(string
                 .Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
             return ExitStatus.Done;
         });

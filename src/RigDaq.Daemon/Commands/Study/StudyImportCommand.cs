@@ -71,11 +71,11 @@ internal static class StudyImportCommand
                 return ExitStatus.Done;
             }
 
-            if (isNew) Console.WriteLine(TerminalText.StudyImportNewStudy(named));
-            foreach ((string field, string column) in used) Console.WriteLine(TerminalText.StudyImportFrom(field, column));
-            foreach (var (print, specimens) in preview.NewPrints) Console.WriteLine(TerminalText.StudyImportNewPrint(print.Id,
+            if (isNew) CommandPlace.Output.WriteLine(TerminalText.StudyImportNewStudy(named));
+            foreach ((string field, string column) in used) CommandPlace.Output.WriteLine(TerminalText.StudyImportFrom(field, column));
+            foreach (var (print, specimens) in preview.NewPrints) CommandPlace.Output.WriteLine(TerminalText.StudyImportNewPrint(print.Id,
                 print.Describe(study.SettingUnit), specimens));
-            Console.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths)
+            CommandPlace.Output.WriteLine(applied ? TerminalText.StudyImportJoined(preview.Strengths)
                 : TerminalText.StudyImportWouldJoin(preview.Strengths, preview.CanBeApplied));
             foreach (StudyFinding finding in applied ? preview.Remarks : preview.Findings) CommandRunner.Say(finding.Text);
             return ExitStatus.Done;

@@ -22,7 +22,7 @@ internal static class StudyListCommand
                 s.PlanFrozenAt, origins.ContainsKey(s.Id), s.Id == worked))];
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { studies = lines });
             else if (lines.Length == 0) CommandRunner.Say(TerminalText.StudyNoneYet);
-            else foreach (StudyLine line in lines) Console.WriteLine(string
+            else foreach (StudyLine line in lines) CommandPlace.Output.WriteLine(string
                 .Create(CultureInfo.InvariantCulture,
                 $"{line.Id}  {line.CreatedAt:yyyy-MM-dd}  {TerminalText.StudyListCounts(line.Specimens, line.Prints, line.Runs, line.Imported, line.WorkedOn)}  {line.Name}"));
             return ExitStatus.Done;

@@ -26,10 +26,10 @@ internal static class StudyMeasureCommand
             Study study = store.Require(parsed.GetRequiredValue(id));
             Unit unit = UnitsOption.Of(parsed, parsed.GetValue(StudyStore.Config)).Length;
             double? error = OptionsReader.Read(parsed.GetValue(StudyStore.Config),
-                Environment.GetEnvironmentVariables()).Bench.CaliperErrorMillimetres;
+                CommandPlace.Settings).Bench.CaliperErrorMillimetres;
             var dialogue = new StudyMeasureDialogue(
                 study, Math.Clamp(parsed.GetValue(readings), 1, SectionRules.ReadingsMax), Resolution(parsed.GetValue(resolution), unit),
-                    Console.In, Console.Error, unit, error);
+                    CommandPlace.Input, CommandPlace.Error, unit, error);
             CommandRunner.Say(TerminalText.StudyMeasureOpening(unit.Symbol, unit.IsStored));
             int measured = 0;
             int[] before = Revisions();

@@ -56,7 +56,7 @@ internal static class StudyPlanCommand
 
             PlanAnswer answer = Answer(question, ofGroup, ofPrint, parsed.GetValue(difference));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(answer);
-            else foreach (string sentence in answer.Sentences) Console.WriteLine(sentence);
+            else foreach (string sentence in answer.Sentences) CommandPlace.Output.WriteLine(sentence);
             return ExitStatus.Done;
 
             bool Told(Option option) => parsed.GetResult(option) is { Implicit: false };

@@ -33,7 +33,7 @@ internal static class StudyShowCommand
                 .. Confounding.Warnings(study), .. answer.Warnings,
                 .. CalibrationUse.Of(runs).Warning is { } several ? new[] { several } : []];
             if (json) JsonAnswer.Write(Answer(study, answer, findings));
-            else Write(study, answer, findings, Console.Out, units);
+            else Write(study, answer, findings, CommandPlace.Output, units);
             return ExitStatus.Done;
         });
     }

@@ -17,16 +17,18 @@ internal sealed class StudyStore : IDisposable
 
     public static readonly Option<string?> Config = ConfigOption.Create();
 
+    private readonly OpenFolder _open;
+
     private StudyStore(string folder)
     {
         Folder = folder;
-        Archive = new RigArchive(folder, TimeProvider.System, TerminalLogger.Instance);
+        _open = OpenFolder.At(folder);
         if (Archive.SetAside.Count > 0) CommandRunner.Say(TerminalText.FolderOfEarlierVersion(Archive.SetAside));
     }
 
     public string Folder { get; }
 
-    public RigArchive Archive { get; }
+    public RigArchive Archive => _open.Archive;
 
     /// <summary>Corrects runs.</summary>
     public RunService Runs => new(Archive, TimeProvider.System);
@@ -39,8 +41,7 @@ internal sealed class StudyStore : IDisposable
     public static StudyStore Open(ParseResult parsed, bool mayBeNew = false)
     {
         string? folder = parsed.GetValue(Data), configFile = parsed.GetValue(Config);
-        return Open(mayBeNew ? folder ?? OptionsReader.Read(configFile, Environment.GetEnvironmentVariables()).DataFolder
-            : DataOption.Folder(folder, configFile));
+        return Open(mayBeNew ? DataOption.Named(folder, configFile) : DataOption.Folder(folder, configFile));
     }
 
     /// <summary>Opens a folder, and makes it where it is not there.</summary>
@@ -70,5 +71,5 @@ internal sealed class StudyStore : IDisposable
         return edit;
     }
 
-    public void Dispose() => Archive.Dispose();
+    public void Dispose() => _open.Dispose();
 }

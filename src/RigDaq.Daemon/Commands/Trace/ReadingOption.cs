@@ -71,6 +71,5 @@ internal static class ReadingOption
 
     /// <summary>The layouts of the data folder that a command line or its configuration names.</summary>
     public static LayoutStore Store(ParseResult parsed) =>
-        new(parsed.GetValue(StudyStore.Data)
-            ?? OptionsReader.Read(parsed.GetValue(StudyStore.Config), Environment.GetEnvironmentVariables()).DataFolder);
+        new(DataOption.Named(parsed.GetValue(StudyStore.Data), parsed.GetValue(StudyStore.Config)));
 }

@@ -101,7 +101,7 @@ internal static class StudyCurvesCommand
 
         foreach (Run run in joined.Runs)
         {
-            Console.WriteLine(TerminalText.StudyCurvesRun(
+            CommandPlace.Output.WriteLine(TerminalText.StudyCurvesRun(
                 AppText.CurveName(run.Head.Recording!.File, run.Head.Recording.Curve), run.Head.SpecimenId,
                     run.Ending.Spoken(),
                 run.Reading?.PeakForceNewtons, run.Strength?.Megapascals));
@@ -111,7 +111,7 @@ internal static class StudyCurvesCommand
         foreach (string remark in joined.Remarks) CommandRunner.Say(remark);
         int uncounted = joined.Runs.Count(run => run.Ending != PullEnding.Broken);
         if (uncounted > 0) CommandRunner.Say(TerminalText.StudyCurvesUncounted(uncounted, joined.Runs.Count));
-        Console.WriteLine(keep ? TerminalText.StudyCurvesKept(joined.Runs.Count, study.Id)
+        CommandPlace.Output.WriteLine(keep ? TerminalText.StudyCurvesKept(joined.Runs.Count, study.Id)
             : TerminalText.StudyCurvesWould(joined.Runs.Count, study.Id));
         return ExitStatus.Done;
     }

@@ -117,7 +117,7 @@ internal static class TraceCommand
             foreach (TraceAnswer answer in outcome.Answers)
             {
                 if (json) JsonAnswer.Write(answer);
-                else foreach (string line in TraceText.Lines(answer, units)) Console.Out.WriteLine(line);
+                else foreach (string line in TraceText.Lines(answer, units)) CommandPlace.Output.WriteLine(line);
             }
 
             if (outcome.Failure is not { } failure) continue;
@@ -140,7 +140,7 @@ internal static class TraceCommand
                 var preview = TracePreview.Of(file, reading);
                 if (preview.Faults.Count > 0) worst = Math.Max(worst, ExitStatus.BadInput);
                 if (json) JsonAnswer.Write(preview);
-                else foreach (string line in preview.Lines()) Console.Out.WriteLine(line);
+                else foreach (string line in preview.Lines()) CommandPlace.Output.WriteLine(line);
             }
             catch (Exception failure) when (CommandRunner.StatusOf(failure) is { } status)
             {

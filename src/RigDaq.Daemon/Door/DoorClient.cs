@@ -1,0 +1,91 @@
+using System.IO.Pipes;
+using System.Net.Sockets;
+using System.Net.WebSockets;
+using System.Text.Json;
+using RigDaq.App.Input;
+using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Text;
+
+namespace RigDaq.Daemon.Door;
+
+/// <summary>Has the daemon that holds a data folder do what was typed here; what it says is said here.</summary>
+internal static class DoorClient
+{
+    private static readonly TimeSpan ConnectTime = TimeSpan.FromSeconds(5);
+    private static readonly Uri Address = new("ws://rigdaq" + DoorServer.Path);
+
+    /// <summary>Runs a command there.</summary>
+    /// <param name="dataFolder">The folder that a daemon has.</param>
+    /// <param name="request">The command.</param>
+    /// <param name="cancellation">Called off by the person; the command there ends with it.</param>
+    /// <returns>Its exit status; null where nobody answers for that folder.</returns>
+    /// <exception cref="CannotBeDoneException">The daemon ended in the middle of it.</exception>
+    public static async Task<int?> RunAsync(string dataFolder, DoorRequest request, CancellationToken cancellation)
+    {
+        using var socket = new ClientWebSocket();
+        using var handler = new SocketsHttpHandler { ConnectCallback = (_, late) => ConnectAsync(dataFolder, late) };
+        using var invoker = new HttpMessageInvoker(handler, disposeHandler: false);
+        using (var late = CancellationTokenSource.CreateLinkedTokenSource(cancellation))
+        {
+            late.CancelAfter(ConnectTime);
+            try
+            {
+                await socket.ConnectAsync(Address, invoker, late.Token).ConfigureAwait(false);
+            }
+            catch (Exception e) when (e is WebSocketException or IOException or SocketException
+                || (e is OperationCanceledException && !cancellation.IsCancellationRequested))
+            {
+                return null;
+            }
+        }
+
+        using var channel = new DoorChannel(socket);
+        try
+        {
+            await channel.SendAsync(request).ConfigureAwait(false);
+            while (await channel.ReceiveAsync<DoorWords>(cancellation).ConfigureAwait(false) is { } words)
+            {
+                if (words.Exit is { } status) return status;
+                if (words.Output is { } output) CommandPlace.Output.Write(output);
+                if (words.Error is { } error) CommandPlace.Error.Write(error);
+                if (words.Ask == true)
+                    await channel.SendAsync(new DoorLine(await Task.Run(CommandPlace.Input.ReadLine, cancellation).WaitAsync(cancellation)
+                        .ConfigureAwait(false))).ConfigureAwait(false);
+            }
+        }
+        catch (Exception e) when (e is WebSocketException or JsonException)
+        {
+            // Said below.
+        }
+
+        throw new CannotBeDoneException(TerminalText.DoorLost);
+    }
+
+    private static async ValueTask<Stream> ConnectAsync(string dataFolder, CancellationToken late)
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            var pipe = new NamedPipeClientStream(".", DoorAddress.PipeName(dataFolder), PipeDirection.InOut,
+                PipeOptions.Asynchronous | PipeOptions.CurrentUserOnly);
+            await pipe.ConnectAsync(late).ConfigureAwait(false);
+            return pipe;
+        }
+
+        foreach (string path in DoorAddress.SocketPaths(dataFolder).Where(File.Exists))
+        {
+            var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
+            try
+            {
+                await socket.ConnectAsync(new UnixDomainSocketEndPoint(path), late).ConfigureAwait(false);
+                return new NetworkStream(socket, ownsSocket: true);
+            }
+            catch (SocketException)
+            {
+                // One that a killed process left; the next place may have one that answers.
+                socket.Dispose();
+            }
+        }
+
+        throw new IOException();
+    }
+}

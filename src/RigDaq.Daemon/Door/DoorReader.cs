@@ -1,0 +1,24 @@
+using System.Threading.Channels;
+
+namespace RigDaq.Daemon.Door;
+
+/// <summary>What a person types at a terminal, for a command in the daemon: asked for a line at a time.</summary>
+internal sealed class DoorReader(DoorChannel channel) : TextReader
+{
+    // One line is asked for, and one comes.
+    private readonly Channel<string?> _lines = Channel.CreateBounded<string?>(1);
+
+    /// <summary>Takes a line that came; false where none was asked for.</summary>
+    public bool Take(DoorLine line) => _lines.Writer.TryWrite(line.Line);
+
+    /// <summary>Nothing comes any more.</summary>
+    public void End() => _lines.Writer.TryComplete();
+
+    public override string? ReadLine()
+    {
+        channel.SendAsync(new DoorWords { Ask = true }).GetAwaiter().GetResult();
+        return _lines.Reader.WaitToReadAsync().AsTask().GetAwaiter().GetResult() && _lines.Reader.TryRead(out string? line) ? line : null;
+    }
+
+    public override int Read() => throw new NotSupportedException("Lines only.");
+}
