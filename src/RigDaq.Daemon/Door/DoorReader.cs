@@ -3,7 +3,9 @@ using System.Threading.Channels;
 namespace RigDaq.Daemon.Door;
 
 /// <summary>What a person types at a terminal, for a command in the daemon: asked for a line at a time.</summary>
-internal sealed class DoorReader(DoorChannel channel) : TextReader
+/// <param name="channel">The way to the terminal.</param>
+/// <param name="beforehand">Sends the question first that a line is to answer.</param>
+internal sealed class DoorReader(DoorChannel channel, Action beforehand) : TextReader
 {
     // One line is asked for, and one comes.
     private readonly Channel<string?> _lines = Channel.CreateBounded<string?>(1);
@@ -16,6 +18,7 @@ internal sealed class DoorReader(DoorChannel channel) : TextReader
 
     public override string? ReadLine()
     {
+        beforehand();
         channel.SendAsync(new DoorWords { Ask = true }).GetAwaiter().GetResult();
         return _lines.Reader.WaitToReadAsync().AsTask().GetAwaiter().GetResult() && _lines.Reader.TryRead(out string? line) ? line : null;
     }

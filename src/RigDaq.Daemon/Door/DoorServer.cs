@@ -80,9 +80,13 @@ internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime li
 
     private async Task DoAsync(DoorChannel channel, DoorRequest request, CancellationTokenSource over)
     {
-        using var input = new DoorReader(channel);
         using var output = new DoorWriter(channel, text => new DoorWords { Output = text });
         using var error = new DoorWriter(channel, text => new DoorWords { Error = text });
+        using var input = new DoorReader(channel, () =>
+        {
+            output.Flush();
+            error.Flush();
+        });
         Task typing = TakeLinesAsync(channel, input, over);
         var place = new CommandPlace
         {

@@ -20,7 +20,7 @@ namespace RigDaq.Daemon.Tests.Calibration;
 
 /// <summary>Where an uncertainty comes from: the command and the page reckon alike.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class UncertaintyCommandTest : IDisposable
+public class UncertaintyCommandTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-uncertainty-").FullName;
 

@@ -16,7 +16,7 @@ namespace RigDaq.Daemon.Tests.Package;
 
 /// <summary>export, import, pictures and compare as a person types them.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class PackageCommandsTest : IDisposable
+public class PackageCommandsTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-package-").FullName;
 

@@ -6,7 +6,7 @@ namespace RigDaq.Daemon.Tests.Package;
 
 /// <summary>Exported, imported by another, exported again.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed partial class RoundTripTest(ExportedStudy exported) : IClassFixture<ExportedStudy>
+public partial class RoundTripTest(ExportedStudy exported) : IClassFixture<ExportedStudy>
 {
     [Fact]
     public async Task A_study_that_another_imported_and_exported_again_is_the_same_to_the_byte()

@@ -10,7 +10,7 @@ namespace RigDaq.Daemon.Tests.Study;
 
 /// <summary><c>rigdaq study curves</c>: a folder of old recordings becomes a study with groups, marks and a report.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class StudyCurvesTest : IDisposable
+public class StudyCurvesTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-old-").FullName;
 

@@ -9,7 +9,7 @@ namespace RigDaq.Daemon.Tests.Study;
 /// <summary>Earlier results: what was measured here, a study set against an earlier one, its control, and what a package carries of
 /// it.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class StudyEarlierTest : IDisposable
+public class StudyEarlierTest : IDisposable
 {
     private const string Control = "Birch, fan off, 220";
     private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-earlier-{Guid.NewGuid():N}");

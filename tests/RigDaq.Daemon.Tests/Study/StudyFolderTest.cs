@@ -5,7 +5,7 @@ namespace RigDaq.Daemon.Tests.Study;
 
 /// <summary>Where the study commands look for studies.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class StudyFolderTest : IDisposable
+public class StudyFolderTest : IDisposable
 {
     private readonly string _folder = Directory.CreateTempSubdirectory("rigdaq-study-").FullName;
 

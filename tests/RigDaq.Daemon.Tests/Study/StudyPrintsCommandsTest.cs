@@ -6,7 +6,7 @@ namespace RigDaq.Daemon.Tests.Study;
 
 /// <summary>What is said of whole prints from the terminal: <c>study not-printed</c> and <c>study join-prints</c>.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class StudyPrintsCommandsTest : IDisposable
+public class StudyPrintsCommandsTest : IDisposable
 {
     private readonly string _folder = Path.Combine(Path.GetTempPath(), $"rigdaq-prints-{Guid.NewGuid():N}");
 

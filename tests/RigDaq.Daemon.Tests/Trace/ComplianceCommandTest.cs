@@ -6,7 +6,7 @@ namespace RigDaq.Daemon.Tests.Trace;
 
 /// <summary>The machine gives 0.5 µm/N, the bar 0.0125 µm/N (Hooke: 100 mm of 205 GPa steel, 39.02 mm²), the specimen 1/400 mm/N.</summary>
 [Collection(nameof(PrintedOutput))]
-public sealed class ComplianceCommandTest : IDisposable
+public class ComplianceCommandTest : IDisposable
 {
     private const double Machine = 5e-4;
     private const double Bar = 1.25e-5;
