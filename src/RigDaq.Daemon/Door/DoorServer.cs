@@ -26,6 +26,9 @@ internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime li
     private readonly SemaphoreSlim _places = new(CommandsMax);
     private int _here;
 
+    /// <summary>How many commands are done or wait.</summary>
+    internal int Here => Volatile.Read(ref _here);
+
     public async Task RunAsync(HttpContext context)
     {
         if (LocalCaller.Of(context) is null || !context.WebSockets.IsWebSocketRequest)

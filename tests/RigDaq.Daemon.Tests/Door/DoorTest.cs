@@ -36,7 +36,7 @@ public sealed class DoorTest : IDisposable
         (int status, string output, _) = await CommandLine.RunAsync("study", "measure", "fan", "--data", _folder, "--json");
         Assert.Equal(0, status);
         Assert.Contains("\"measured\":1", output, StringComparison.Ordinal);
-        Assert.Contains(daemon.Archive.Studies.Find("fan")!.Specimens, s => s.Section?.AreaSquareMillimetres is > 40.18 and < 40.19);
+        Assert.Contains(daemon.Archive.Studies.Find("fan")!.Specimens, s => s.Section?.WidthsMillimetres is [10.02]);
     }
 
     [Fact]
@@ -83,10 +83,12 @@ public sealed class DoorTest : IDisposable
         using var away = new CancellationTokenSource();
         Task<int?>[] talking = [.. Enumerable.Range(0, DoorServer.CommandsMax)
             .Select(_ => DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), away.Token))];
-        await silent.AskedTimes(DoorServer.CommandsMax).WaitAsync(Patience, TestContext.Current.CancellationToken);
+        // They come by sockets, whose threads no test can wait for; each look is cheap.
+        while (daemon.Door.Here < DoorServer.CommandsMax) await Task.Delay(10, TestContext.Current.CancellationToken);
         Task<(int Status, string Output, string Said)> further = CommandLine.RunAsync("study", "list", "--data", _folder);
-        await away.CancelAsync();
+        while (daemon.Door.Here == DoorServer.CommandsMax) await Task.Delay(10, TestContext.Current.CancellationToken);
         silent.End();
+        await away.CancelAsync();
         (int status, _, string said) = await further.WaitAsync(Patience, TestContext.Current.CancellationToken);
         Assert.Equal(0, status);
         Assert.Contains(RigDaq.Daemon.Text.TerminalText.DoorWaiting(DoorServer.CommandsMax), said, StringComparison.Ordinal);
@@ -97,8 +99,9 @@ public sealed class DoorTest : IDisposable
     public async Task A_socket_that_a_killed_daemon_left_is_no_daemon()
     {
         string path = DoorAddress.SocketPaths(_folder).First();
-        using (DoorSocket.Bind(_folder, out _)) { }
-        Assert.True(File.Exists(path));
+        // Taken out of the way of .NET, which deletes at an orderly end what the kernel leaves at a kill.
+        using (DoorSocket.Bind(_folder, out _)) File.Move(path, path + ".left");
+        File.Move(path + ".left", path);
         Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), TestContext.Current.CancellationToken));
         await using DoorHost daemon = await DoorHost.StartAsync(_folder);
         Assert.Equal(0, (await CommandLine.RunAsync("study", "list", "--data", _folder)).Status);
@@ -153,12 +156,7 @@ public sealed class DoorTest : IDisposable
         private readonly SemaphoreSlim _asked = new(0);
         private readonly TaskCompletionSource _end = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
-        public Task Asked => AskedTimes(1);
-
-        public async Task AskedTimes(int times)
-        {
-            for (int i = 0; i < times; i++) await _asked.WaitAsync(TestContext.Current.CancellationToken);
-        }
+        public Task Asked => _asked.WaitAsync(TestContext.Current.CancellationToken);
 
         public void End() => _end.TrySetResult();
 

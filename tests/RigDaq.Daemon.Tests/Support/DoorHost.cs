@@ -21,6 +21,8 @@ internal sealed class DoorHost : IAsyncDisposable
 
     public Uri Http { get; }
 
+    public DoorServer Door => _app.Services.GetRequiredService<DoorServer>();
+
     public static async Task<DoorHost> StartAsync(string dataFolder)
     {
         var archive = new RigArchive(dataFolder, TimeProvider.System, NullLogger.Instance);
