@@ -3,6 +3,7 @@ using System.Runtime.InteropServices;
 using RigDaq.App.Input;
 using RigDaq.Core;
 using RigDaq.Daemon.Door;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -51,7 +52,8 @@ internal static class CommandRunner
         }
         catch (FolderHeldException held)
         {
-            return await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), cancellation).ConfigureAwait(false)
+            var here = new DoorTerminal(CommandPlace.Output, CommandPlace.Error, CommandPlace.Input);
+            return await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), here, cancellation).ConfigureAwait(false)
                 ?? throw held;
         }
     }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;
@@ -35,7 +36,8 @@ internal static class CommandTree
         }
 
         // Failures are told in words by CommandRunner; Ctrl-C gives a running daemon time to stop the rig and close its files.
-        var how = new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = CommandPlace.Output, Error = CommandPlace.Error };
+        var how = new InvocationConfiguration
+        { EnableDefaultExceptionHandler = false, Output = CommandPlace.Output, Error = CommandPlace.Error };
         if (CommandPlace.OfDaemon is not null) how.ProcessTerminationTimeout = null;
         return await parsed.InvokeAsync(how, cancellation).ConfigureAwait(false);
     }

@@ -1,4 +1,5 @@
 using RigDaq.App.Configuration;
+using RigDaq.Daemon.Door;
 
 namespace RigDaq.Daemon.Demo;
 
@@ -35,6 +36,9 @@ internal sealed record DemoOptions
     public bool Channels { get; init; }
 
     public DemoLine Line { get; init; }
+
+    /// <summary>Does the commands that come to the folder while the demo runs.</summary>
+    public CommandLineRunner? Commands { get; init; }
 
     /// <summary>What people read.</summary>
     public UnitChoice Units { get; init; } = new();

@@ -87,6 +87,7 @@ internal sealed class DemoRun : IAsyncDisposable
                     Link = Link(options.Line, virtualRig, time),
                     ReplaceTakenPorts = true,
                     Time = time,
+                    Commands = options.Commands,
                     Say = say
                 },
                 cancellation).ConfigureAwait(false);

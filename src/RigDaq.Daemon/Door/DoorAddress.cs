@@ -5,12 +5,13 @@ using RigDaq.Archive.Storage;
 namespace RigDaq.Daemon.Door;
 
 /// <summary>
-/// Where a daemon takes the commands of its own machine: a socket in a folder that only its user may enter, or, on Windows, a pipe that only
-/// its user may open. A command finds it by the data folder alone.
+/// Where a daemon takes the commands of its own machine: a socket in a folder that only its user may enter, or, on Windows, a pipe that
+/// only its user may open. A command finds it by the data folder alone.
 /// </summary>
 internal static class DoorAddress
 {
-    /// <summary>The longest path that a socket can have, in bytes: macOS has room for 104 with the zero at the end, Linux for 108.</summary>
+    /// <summary>The longest path that a socket can have, in bytes: macOS has room for 104 with the zero at the end, Linux for
+    /// 108.</summary>
     private const int PathBytesMax = 103;
 
     /// <summary>As much of a folder's digest as tells it from others, in hexadecimal places.</summary>

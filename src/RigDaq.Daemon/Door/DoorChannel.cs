@@ -5,23 +5,27 @@ using System.Text.Json.Serialization;
 namespace RigDaq.Daemon.Door;
 
 /// <summary>The way between a command and its daemon: one JSON a message, both ways at once. Anybody may send; one reads.</summary>
-internal sealed class DoorChannel(WebSocket socket) : IDisposable
+internal sealed class DoorChannel(WebSocket socket, TimeSpan sendTime) : IDisposable
 {
     /// <summary>The longest message, in bytes: a command line as long as systems take one has room in it.</summary>
     public const int BytesMax = 256 * 1024;
 
     /// <summary>How long a message may take to leave, before the other end counts as gone.</summary>
-    private static readonly TimeSpan SendTime = TimeSpan.FromSeconds(10);
+    internal static readonly TimeSpan SendTime = TimeSpan.FromSeconds(10);
 
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web)
     { DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull, RespectNullableAnnotations = true };
 
     private readonly SemaphoreSlim _sending = new(1);
 
+    public DoorChannel(WebSocket socket) : this(socket, SendTime)
+    {
+    }
+
     /// <exception cref="WebSocketException">The other end has gone.</exception>
     public async Task SendAsync<T>(T message)
     {
-        using var late = new CancellationTokenSource(SendTime);
+        using var late = new CancellationTokenSource(sendTime);
         await _sending.WaitAsync(late.Token).ConfigureAwait(false);
         try
         {
@@ -55,7 +59,7 @@ internal sealed class DoorChannel(WebSocket socket) : IDisposable
     /// <summary>Says that there is no more to come.</summary>
     public async Task EndAsync()
     {
-        using var late = new CancellationTokenSource(SendTime);
+        using var late = new CancellationTokenSource(sendTime);
         if (socket.State is WebSocketState.Open or WebSocketState.CloseReceived)
             await socket.CloseOutputAsync(WebSocketCloseStatus.NormalClosure, null, late.Token).ConfigureAwait(false);
     }

@@ -3,7 +3,6 @@ using System.Net.Sockets;
 using System.Net.WebSockets;
 using System.Text.Json;
 using RigDaq.App.Input;
-using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Door;
@@ -11,23 +10,30 @@ namespace RigDaq.Daemon.Door;
 /// <summary>Has the daemon that holds a data folder do what was typed here; what it says is said here.</summary>
 internal static class DoorClient
 {
-    private static readonly TimeSpan ConnectTime = TimeSpan.FromSeconds(5);
+    /// <summary>How long a daemon may take to answer, before nobody counts as there.</summary>
+    internal static readonly TimeSpan ConnectTime = TimeSpan.FromSeconds(5);
+
     private static readonly Uri Address = new("ws://rigdaq" + DoorServer.Path);
 
     /// <summary>Runs a command there.</summary>
     /// <param name="dataFolder">The folder that a daemon has.</param>
     /// <param name="request">The command.</param>
+    /// <param name="here">Where it was typed.</param>
     /// <param name="cancellation">Called off by the person; the command there ends with it.</param>
     /// <returns>Its exit status; null where nobody answers for that folder.</returns>
     /// <exception cref="CannotBeDoneException">The daemon ended in the middle of it.</exception>
-    public static async Task<int?> RunAsync(string dataFolder, DoorRequest request, CancellationToken cancellation)
+    public static Task<int?> RunAsync(string dataFolder, DoorRequest request, DoorTerminal here, CancellationToken cancellation) =>
+        RunAsync(dataFolder, request, here, ConnectTime, cancellation);
+
+    internal static async Task<int?> RunAsync(string dataFolder, DoorRequest request, DoorTerminal here, TimeSpan connectTime,
+        CancellationToken cancellation)
     {
         using var socket = new ClientWebSocket();
         using var handler = new SocketsHttpHandler { ConnectCallback = (_, late) => ConnectAsync(dataFolder, late) };
         using var invoker = new HttpMessageInvoker(handler, disposeHandler: false);
         using (var late = CancellationTokenSource.CreateLinkedTokenSource(cancellation))
         {
-            late.CancelAfter(ConnectTime);
+            late.CancelAfter(connectTime);
             try
             {
                 await socket.ConnectAsync(Address, invoker, late.Token).ConfigureAwait(false);
@@ -46,10 +52,10 @@ internal static class DoorClient
             while (await channel.ReceiveAsync<DoorWords>(cancellation).ConfigureAwait(false) is { } words)
             {
                 if (words.Exit is { } status) return status;
-                if (words.Output is { } output) CommandPlace.Output.Write(output);
-                if (words.Error is { } error) CommandPlace.Error.Write(error);
+                if (words.Output is { } output) here.Output.Write(output);
+                if (words.Error is { } error) here.Error.Write(error);
                 if (words.Ask == true)
-                    await channel.SendAsync(new DoorLine(await Task.Run(CommandPlace.Input.ReadLine, cancellation).WaitAsync(cancellation)
+                    await channel.SendAsync(new DoorLine(await Task.Run(here.Input.ReadLine, cancellation).WaitAsync(cancellation)
                         .ConfigureAwait(false))).ConfigureAwait(false);
             }
         }

@@ -2,17 +2,22 @@ using System.Collections;
 using System.Net.WebSockets;
 using System.Text.Json;
 using RigDaq.Archive;
-using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Web.Access;
 
 namespace RigDaq.Daemon.Door;
 
 /// <summary>
-/// Does in the daemon what was typed at a terminal of the same machine: the command runs over the open archive, by the same code, and what it
-/// writes goes back. Only whoever came through the machine's own socket or pipe is served: a command reads and writes files as this user.
+/// Does in the daemon what was typed at a terminal of the same machine: the command runs over the open archive, by the same code, and what
+/// it writes goes back. Only whoever came through the machine's own socket or pipe is served: a command reads and writes files as this user.
 /// </summary>
-internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime lifetime, ILogger<DoorServer> log)
+/// <param name="archive">The folder's, open.</param>
+/// <param name="commands">Does what a command line says, in the place that it was entered with, and gives the exit status.</param>
+/// <param name="lifetime">Ends the commands with the daemon.</param>
+/// <param name="log">Says what was done.</param>
+internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands, IHostApplicationLifetime lifetime,
+    ILogger<DoorServer> log)
 {
     /// <summary>Where it is asked for.</summary>
     public const string Path = "/api/v1/commands";
@@ -22,6 +27,9 @@ internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime li
 
     /// <summary>How many may wait; further ones are sent away.</summary>
     internal const int WaitingMax = 16;
+
+    /// <summary>The exit status of what could not be done.</summary>
+    private const int CouldNotBeDone = 1;
 
     private readonly SemaphoreSlim _places = new(CommandsMax);
     private int _here;
@@ -56,7 +64,7 @@ internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime li
         {
             if (Interlocked.Increment(ref _here) > CommandsMax + WaitingMax)
             {
-                await EndAsync(channel, ExitStatus.CouldNotBeDone, TerminalText.DoorFull(CommandsMax + WaitingMax)).ConfigureAwait(false);
+                await EndAsync(channel, CouldNotBeDone, TerminalText.DoorFull(CommandsMax + WaitingMax)).ConfigureAwait(false);
                 return;
             }
 
@@ -104,7 +112,7 @@ internal sealed class DoorServer(RigArchive archive, IHostApplicationLifetime li
             () =>
             {
                 place.Enter();
-                return CommandTree.RunAsync([.. request.Arguments], over.Token);
+                return commands([.. request.Arguments], over.Token);
             },
             over.Token, TaskCreationOptions.LongRunning, TaskScheduler.Default).Unwrap().ConfigureAwait(false);
         log.LogInformation("A command of a terminal ended with {Status}: {Command}", status, request.Arguments.FirstOrDefault());

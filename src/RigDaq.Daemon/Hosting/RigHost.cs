@@ -83,10 +83,8 @@ internal sealed class RigHost : IAsyncDisposable
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             RigController rig = RigFactory.Create(Setup(plan, archive, recorder, loggers));
             made.Add(TerminalText.ServePartRig, rig);
-            string why = "";
-            var ports = new HostPorts(http, mqtt, OperatingSystem.IsWindows() ? null : DoorSocket.Bind(options.DataFolder, out why));
+            var ports = new HostPorts(http, mqtt, Door(plan));
             if (ports.Door is { } door) made.Add(TerminalText.ServePartWeb, door);
-            else if (!OperatingSystem.IsWindows()) plan.Say(TerminalText.ServeNoDoor(why));
             WebApplication app = Web(plan, archive, rig, loggers, ports);
             made.Add(TerminalText.ServePartWeb, app);
             await app.StartAsync(cancellation).ConfigureAwait(false);
@@ -168,7 +166,7 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
         builder.Services.AddDashboard();
-        builder.Services.AddSingleton<DoorServer>();
+        if (plan.Commands is { } commands) builder.Services.AddSingleton(commands).AddSingleton<DoorServer>();
         builder.Services.AddHostedService(provider => new MemoryWatch(
             [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker
                 ? (Action<bool>[])[broker.BeTight] : []],
@@ -181,7 +179,7 @@ internal sealed class RigHost : IAsyncDisposable
         WebApplication app = builder.Build();
         if (ports.Mqtt is not null) app.UseRigDaqBroker();
         app.MapDashboard();
-        app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
+        if (plan.Commands is not null) app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
         return app;
     }
 
@@ -190,6 +188,14 @@ internal sealed class RigHost : IAsyncDisposable
         Motion: Protocol.Messages.MotionState.Still,
         Sequence: null or { Stage: SequenceStage.Held or SequenceStage.Finished },
     };
+
+    private static Socket? Door(RigHostPlan plan)
+    {
+        if (plan.Commands is null || OperatingSystem.IsWindows()) return null;
+        Socket? door = DoorSocket.Bind(plan.Options.DataFolder, out string why);
+        if (door is null) plan.Say(TerminalText.ServeNoDoor(why));
+        return door;
+    }
 
     private static Socket Port(RigHostPlan plan, string what, int wanted)
     {

@@ -1,4 +1,5 @@
 using RigDaq.App.Configuration;
+using RigDaq.Daemon.Door;
 using RigDaq.Rig.Links;
 using RigDaq.Text;
 
@@ -21,6 +22,9 @@ internal sealed record RigHostPlan
     /// the same one (a simulated board in lock step).
     /// </summary>
     public TimeProvider Time { get; init; } = TimeProvider.System;
+
+    /// <summary>Does the commands that come to the data folder from terminals; null where none are taken.</summary>
+    public CommandLineRunner? Commands { get; init; }
 
     /// <summary>Where messages for people go.</summary>
     public Action<Sentence> Say { get; init; } = _ => { };

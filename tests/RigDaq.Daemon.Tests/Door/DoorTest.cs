@@ -1,5 +1,7 @@
 using System.Diagnostics;
 using System.Net;
+using System.Net.Sockets;
+using System.Net.WebSockets;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Door;
 using RigDaq.Daemon.Tests.Study;
@@ -46,9 +48,8 @@ public sealed class DoorTest : IDisposable
         for (int i = 0; i < DoorServer.CommandsMax + 1; i++)
         {
             var silent = new SilentReader();
-            Console.SetIn(silent);
             using var away = new CancellationTokenSource();
-            Task<int?> asked = DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), away.Token);
+            Task<int?> asked = DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), Here(silent), away.Token);
             await silent.Asked.WaitAsync(Patience, TestContext.Current.CancellationToken);
             await away.CancelAsync();
             await Assert.ThrowsAnyAsync<OperationCanceledException>(() => asked.WaitAsync(Patience, TestContext.Current.CancellationToken));
@@ -79,10 +80,9 @@ public sealed class DoorTest : IDisposable
     {
         await using DoorHost daemon = await DoorHost.StartAsync(_folder);
         var silent = new SilentReader();
-        Console.SetIn(silent);
         using var away = new CancellationTokenSource();
         Task<int?>[] talking = [.. Enumerable.Range(0, DoorServer.CommandsMax)
-            .Select(_ => DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), away.Token))];
+            .Select(_ => DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), Here(silent), away.Token))];
         // They come by sockets, whose threads no test can wait for; each look is cheap.
         while (daemon.Door.Here < DoorServer.CommandsMax) await Task.Delay(10, TestContext.Current.CancellationToken);
         Task<(int Status, string Output, string Said)> further = CommandLine.RunAsync("study", "list", "--data", _folder);
@@ -102,7 +102,7 @@ public sealed class DoorTest : IDisposable
         // Taken out of the way of .NET, which deletes at an orderly end what the kernel leaves at a kill.
         using (DoorSocket.Bind(_folder, out _)) File.Move(path, path + ".left");
         File.Move(path + ".left", path);
-        Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), TestContext.Current.CancellationToken));
+        Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), Here(TextReader.Null), TestContext.Current.CancellationToken));
         await using DoorHost daemon = await DoorHost.StartAsync(_folder);
         Assert.Equal(0, (await CommandLine.RunAsync("study", "list", "--data", _folder)).Status);
     }
@@ -147,6 +147,61 @@ public sealed class DoorTest : IDisposable
             return said.Trim();
         }
     }
+
+    [Fact]
+    public async Task More_than_may_wait_are_sent_away()
+    {
+        await using DoorHost daemon = await DoorHost.StartAsync(_folder);
+        var silent = new SilentReader();
+        using var away = new CancellationTokenSource();
+        Task<int?>[] talking = [.. Enumerable.Range(0, DoorServer.CommandsMax + DoorServer.WaitingMax)
+            .Select(_ => DoorClient.RunAsync(_folder, Request("study", "measure", "fan"), Here(silent), away.Token))];
+        // As above.
+        while (daemon.Door.Here < talking.Length) await Task.Delay(10, TestContext.Current.CancellationToken);
+        using var said = new StringWriter();
+        Assert.Equal(1, await DoorClient.RunAsync(_folder, Request("study", "list"),
+            new DoorTerminal(TextWriter.Null, said, TextReader.Null), TestContext.Current.CancellationToken));
+        Assert.Contains(RigDaq.Daemon.Text.TerminalText.DoorFull(talking.Length), said.ToString(), StringComparison.Ordinal);
+        silent.End();
+        await away.CancelAsync();
+        foreach (Task<int?> one in talking) await Assert.ThrowsAnyAsync<OperationCanceledException>(() => one);
+    }
+
+    [Fact]
+    public async Task A_message_is_as_long_as_it_may_be_and_no_longer()
+    {
+        await using DoorHost daemon = await DoorHost.StartAsync(_folder);
+        int head = "{\"arguments\":[\"study\",\"\"],\"settings\":{}}".Length;
+        DoorRequest longest = Request("study", new string('x', DoorChannel.BytesMax - head));
+        Assert.Equal(2, await DoorClient.RunAsync(_folder, longest, Here(TextReader.Null), TestContext.Current.CancellationToken));
+        DoorRequest longer = Request("study", new string('x', DoorChannel.BytesMax - head + 1));
+        await Assert.ThrowsAsync<RigDaq.App.Input.CannotBeDoneException>(() =>
+            DoorClient.RunAsync(_folder, longer, Here(TextReader.Null), TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task Who_listens_and_never_answers_is_no_daemon()
+    {
+        using Socket? mute = DoorSocket.Bind(_folder, out _);
+        mute!.Listen();
+        Assert.InRange(DoorClient.ConnectTime.TotalSeconds, 1, 10);
+        Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), Here(TextReader.Null), TimeSpan.FromMilliseconds(100),
+            TestContext.Current.CancellationToken));
+    }
+
+    [Fact]
+    public async Task Who_takes_nothing_counts_as_gone()
+    {
+        Assert.InRange(DoorChannel.SendTime.TotalSeconds, 1, 60);
+        // Nobody reads the other end of the pipe, which holds less than a message.
+        var pipe = new System.IO.Pipelines.Pipe(new System.IO.Pipelines.PipeOptions(pauseWriterThreshold: 1_000, resumeWriterThreshold: 500));
+        using var channel = new DoorChannel(
+            WebSocket.CreateFromStream(pipe.Writer.AsStream(), isServer: true, null, TimeSpan.Zero), TimeSpan.FromMilliseconds(100));
+        await Assert.ThrowsAnyAsync<Exception>(() => channel.SendAsync(new DoorWords { Output = new string('x', 100_000) }))
+            .WaitAsync(Patience, TestContext.Current.CancellationToken);
+    }
+
+    private static DoorTerminal Here(TextReader typed) => new(TextWriter.Null, TextWriter.Null, typed);
 
     private static DoorRequest Request(params string[] arguments) => new(arguments, new Dictionary<string, string>());
 

@@ -5,6 +5,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.Archive;
+using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Door;
 using RigDaq.Daemon.Hosting;
 
@@ -29,6 +30,7 @@ internal sealed class DoorHost : IAsyncDisposable
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
         builder.Services.AddSingleton(archive);
+        builder.Services.AddSingleton<CommandLineRunner>(CommandTree.RunAsync);
         builder.Services.AddSingleton<DoorServer>();
         var http = new Socket(AddressFamily.InterNetwork, SocketType.Stream, ProtocolType.Tcp);
         http.Bind(new IPEndPoint(IPAddress.Loopback, 0));

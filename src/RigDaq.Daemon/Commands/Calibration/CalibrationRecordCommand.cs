@@ -3,6 +3,7 @@ using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Reports.Html;
 using RigDaq.Reports.Pdf;

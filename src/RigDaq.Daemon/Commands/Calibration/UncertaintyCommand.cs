@@ -9,6 +9,7 @@ using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Uncertainty;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Reports.Pictures;
 

@@ -1,6 +1,7 @@
 using System.Text.Json.Serialization;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Text;
 

@@ -3,6 +3,7 @@ using RigDaq.App.Input;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
 using RigDaq.Core;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.Archive;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -3,6 +3,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Reporting;
 using RigDaq.Archive;
 using RigDaq.Archive.Packages;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

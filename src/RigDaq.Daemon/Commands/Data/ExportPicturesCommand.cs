@@ -3,6 +3,7 @@ using System.Globalization;
 using RigDaq.App.Input;
 using RigDaq.App.Reporting;
 using RigDaq.Archive;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Reports.Pictures;
 

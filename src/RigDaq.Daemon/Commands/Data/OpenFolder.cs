@@ -1,4 +1,5 @@
 using RigDaq.Archive;
+using RigDaq.Daemon.Terminal;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using RigDaq.Archive;
 using RigDaq.Archive.Recovery;
 using RigDaq.Core.Runs;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

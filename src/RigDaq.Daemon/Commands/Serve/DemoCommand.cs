@@ -102,6 +102,7 @@ internal static class DemoCommand
     {
         var options = new DemoOptions
         {
+            Commands = CommandTree.RunAsync,
             Data = parsed.GetValue(Data),
             HttpPort = parsed.GetValue(Http),
             MqttPort = parsed.GetValue(Mqtt),

@@ -7,6 +7,7 @@ using RigDaq.Core.Comparisons;
 using RigDaq.Core.Groups;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

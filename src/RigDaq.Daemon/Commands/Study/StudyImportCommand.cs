@@ -3,6 +3,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core.Comparisons;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

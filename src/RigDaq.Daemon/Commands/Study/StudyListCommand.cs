@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

@@ -4,6 +4,7 @@ using RigDaq.App.Input;
 using RigDaq.App.Text;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 
 namespace RigDaq.Daemon.Commands;

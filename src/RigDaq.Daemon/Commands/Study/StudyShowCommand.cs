@@ -8,6 +8,7 @@ using RigDaq.Core.Quantities;
 using RigDaq.Core.Questions;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.PlainDevices;
 using RigDaq.Rig.Sequencing;

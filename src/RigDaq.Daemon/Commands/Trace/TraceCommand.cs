@@ -5,6 +5,7 @@ using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Trace;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Tables.Readings;
 

@@ -2,9 +2,10 @@ using System.Collections;
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using RigDaq.App.Configuration;
-using RigDaq.Daemon.Commands;
+using RigDaq.Daemon.Door;
+using RigDaq.Daemon.Terminal;
 
-namespace RigDaq.Daemon.Door;
+namespace RigDaq.Daemon.Commands;
 
 /// <summary>A command line that was typed here, made so that a daemon, which runs in another folder, understands the same by it.</summary>
 internal static class TypedCommand

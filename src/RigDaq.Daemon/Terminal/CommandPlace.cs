@@ -1,7 +1,7 @@
 using System.Collections;
 using RigDaq.Archive;
 
-namespace RigDaq.Daemon.Commands;
+namespace RigDaq.Daemon.Terminal;
 
 /// <summary>
 /// Where a command runs: at the terminal that it was typed at, or in the daemon that has its data folder, on behalf of such a terminal. What
