@@ -1,4 +1,3 @@
-using System.Net;
 using System.Net.Sockets;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
