@@ -1,4 +1,4 @@
-using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 
 namespace RigDaq.Daemon.Commands;
 

@@ -1,4 +1,5 @@
 using RigDaq.Archive;
+using RigDaq.Archive.Faults;
 using RigDaq.Daemon.Terminal;
 
 namespace RigDaq.Daemon.Commands;
