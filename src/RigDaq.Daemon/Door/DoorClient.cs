@@ -64,6 +64,7 @@ internal static class DoorClient
             // Said below.
         }
 
+        cancellation.ThrowIfCancellationRequested();
         throw new CannotBeDoneException(TerminalText.DoorLost);
     }
 

@@ -193,12 +193,15 @@ public sealed class DoorTest : IDisposable
     public async Task Who_takes_nothing_counts_as_gone()
     {
         Assert.InRange(DoorChannel.SendTime.TotalSeconds, 1, 60);
-        // Nobody reads the other end of the pipe, which holds less than a message.
-        var pipe = new System.IO.Pipelines.Pipe(new System.IO.Pipelines.PipeOptions(pauseWriterThreshold: 1_000, resumeWriterThreshold: 500));
-        using var channel = new DoorChannel(
-            WebSocket.CreateFromStream(pipe.Writer.AsStream(), isServer: true, null, TimeSpan.Zero), TimeSpan.FromMilliseconds(100));
-        await Assert.ThrowsAnyAsync<Exception>(() => channel.SendAsync(new DoorWords { Output = new string('x', 100_000) }))
-            .WaitAsync(Patience, TestContext.Current.CancellationToken);
+        // Nobody reads the other end, and the system keeps less than a message.
+        using Socket? listening = DoorSocket.Bind(_folder, out _);
+        listening!.Listen();
+        using var mute = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
+        await mute.ConnectAsync(listening.LocalEndPoint!, TestContext.Current.CancellationToken);
+        using var channel = new DoorChannel(WebSocket.CreateFromStream(new NetworkStream(await listening.AcceptAsync(
+            TestContext.Current.CancellationToken), ownsSocket: true), isServer: true, null, TimeSpan.Zero), TimeSpan.FromMilliseconds(100));
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => channel.SendAsync(
+            new DoorWords { Output = new string('x', 20_000_000) })).WaitAsync(Patience, TestContext.Current.CancellationToken);
     }
 
     private static DoorTerminal Here(TextReader typed) => new(TextWriter.Null, TextWriter.Null, typed);
