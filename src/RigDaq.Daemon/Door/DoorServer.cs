@@ -10,7 +10,8 @@ namespace RigDaq.Daemon.Door;
 
 /// <summary>
 /// Does in the daemon what was typed at a terminal of the same machine: the command runs over the open archive, by the same code, and what
-/// it writes goes back. Only whoever came through the machine's own socket or pipe is served: a command reads and writes files as this user.
+/// it writes goes back. Only whoever came through the machine's own socket or pipe is served: a command reads and writes files as this
+/// user.
 /// </summary>
 /// <param name="archive">The folder's, open.</param>
 /// <param name="commands">Does what a command line says, in the place that it was entered with, and gives the exit status.</param>

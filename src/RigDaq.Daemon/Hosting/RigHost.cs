@@ -178,7 +178,8 @@ internal sealed class RigHost : IAsyncDisposable
         WebApplication app = builder.Build();
         if (ports.Mqtt is not null) app.UseRigDaqBroker();
         app.MapDashboard();
-        if (plan.Commands is not null) app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
+        if (plan.Commands is not null)
+            app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
         return app;
     }
 

@@ -4,8 +4,8 @@ using RigDaq.Archive;
 namespace RigDaq.Daemon.Terminal;
 
 /// <summary>
-/// Where a command runs: at the terminal that it was typed at, or in the daemon that has its data folder, on behalf of such a terminal. What
-/// it reads, writes and is configured by goes through here, so that a command is the same in both.
+/// Where a command runs: at the terminal that it was typed at, or in the daemon that has its data folder, on behalf of such a terminal.
+/// What it reads, writes and is configured by goes through here, so that a command is the same in both.
 /// </summary>
 internal sealed record CommandPlace
 {

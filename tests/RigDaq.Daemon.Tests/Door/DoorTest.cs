@@ -102,7 +102,8 @@ public sealed class DoorTest : IDisposable
         // Taken out of the way of .NET, which deletes at an orderly end what the kernel leaves at a kill.
         using (DoorSocket.Bind(_folder, out _)) File.Move(path, path + ".left");
         File.Move(path + ".left", path);
-        Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), Here(TextReader.Null), TestContext.Current.CancellationToken));
+        Assert.Null(await DoorClient.RunAsync(_folder, Request("study", "list"), Here(TextReader.Null),
+            TestContext.Current.CancellationToken));
         await using DoorHost daemon = await DoorHost.StartAsync(_folder);
         Assert.Equal(0, (await CommandLine.RunAsync("study", "list", "--data", _folder)).Status);
     }
@@ -112,7 +113,8 @@ public sealed class DoorTest : IDisposable
     {
         await using DoorHost daemon = await DoorHost.StartAsync(_folder);
         using var http = new HttpClient();
-        using HttpResponseMessage answer = await http.GetAsync(new Uri(daemon.Http, DoorServer.Path), TestContext.Current.CancellationToken);
+        using HttpResponseMessage answer = await http
+            .GetAsync(new Uri(daemon.Http, DoorServer.Path), TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
     }
 
@@ -199,7 +201,8 @@ public sealed class DoorTest : IDisposable
         using var mute = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
         await mute.ConnectAsync(listening.LocalEndPoint!, TestContext.Current.CancellationToken);
         using var channel = new DoorChannel(WebSocket.CreateFromStream(new NetworkStream(await listening.AcceptAsync(
-            TestContext.Current.CancellationToken), ownsSocket: true), isServer: true, null, TimeSpan.Zero), TimeSpan.FromMilliseconds(100));
+            TestContext.Current.CancellationToken), ownsSocket: true), isServer: true, null, TimeSpan.Zero),
+                TimeSpan.FromMilliseconds(100));
         await Assert.ThrowsAnyAsync<OperationCanceledException>(() => channel.SendAsync(
             new DoorWords { Output = new string('x', 20_000_000) })).WaitAsync(Patience, TestContext.Current.CancellationToken);
     }

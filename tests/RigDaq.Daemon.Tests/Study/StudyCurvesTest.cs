@@ -78,7 +78,7 @@ public class StudyCurvesTest : IDisposable
         Folder();
         string file = Path.Combine(_folder, "a.csv");
         string[] words = ["study", "curves", "old", file, "--material", "Alder", "--condition", "dry", "--data", Data];
-        Assert.Contains("1 run joined", (await CommandLine.RunAsync(words)).Output, StringComparison.Ordinal);
+        Assert.Contains("1 run added", (await CommandLine.RunAsync(words)).Output, StringComparison.Ordinal);
         (int status, string output, string said) = await CommandLine.RunAsync(words);
         Assert.Equal(0, status);
         Assert.Contains("in the study already", said, StringComparison.Ordinal);

@@ -26,8 +26,8 @@ internal static class RebuildCommand
         foreach (string finding in report.Findings.Concat(report.PhotoFaults)) CommandRunner.Say(finding);
         CommandRunner.Say(TerminalText.RebuildSetAside(report.SetAside));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(report);
-        else CommandPlace.Output.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs, report.Recomputed,
-            report.DamagedLines));
+        else CommandPlace.Output.WriteLine(TerminalText.RebuildDone(folder, report.Studies, report.Calibrations, report.Runs,
+            report.Recomputed, report.DamagedLines));
         return ExitStatus.Done;
     }
 }

@@ -21,7 +21,8 @@ internal static class StudyWorkCommand
             Study? study = store.Archive.Studies.Active();
             bool chosen = store.Archive.Studies.Chosen is not null;
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = study?.Id, chosen });
-            else CommandPlace.Output.WriteLine(study is null ? TerminalText.StudyWorkNone : TerminalText.StudyWorkedOn(study.Id, study.Name, chosen));
+            else CommandPlace.Output.WriteLine(study is null ? TerminalText.StudyWorkNone
+                : TerminalText.StudyWorkedOn(study.Id, study.Name, chosen));
             return ExitStatus.Done;
         });
     }
