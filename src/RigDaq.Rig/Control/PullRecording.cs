@@ -200,7 +200,7 @@ internal sealed class PullRecording(LoopContext loop, DeviceView device, ActiveC
         _decided = null;
         if (Find(ended.RunId) is not { } pull)
         {
-            loop.Raise(new RecordingFailed(ended.RunId, RigText.PullNotOpen));
+            loop.Raise(new StoringFailed(ended.RunId, RigText.PullNotOpen));
             return;
         }
 
@@ -215,11 +215,11 @@ internal sealed class PullRecording(LoopContext loop, DeviceView device, ActiveC
     }
 
     /// <summary>Tries to store the run again.</summary>
-    public void StoreAgain(RecordAgain asked)
+    public void StoreAgain(RetryStore asked)
     {
         if (Find(asked.RunId) is not { Record: { } record } pull)
         {
-            loop.Raise(new RecordingFailed(asked.RunId, RigText.PullNotOpen));
+            loop.Raise(new StoringFailed(asked.RunId, RigText.PullNotOpen));
             return;
         }
 
@@ -317,7 +317,7 @@ internal sealed class PullRecording(LoopContext loop, DeviceView device, ActiveC
             {
                 LastRun = run;
                 if (Current == pull) Current = null;
-                loop.Raise(new PullRecorded(pull.Head.RunId));
+                loop.Raise(new PullStored(pull.Head.RunId));
                 TellWaiting();
                 loop.PublishSoon();
             });
@@ -329,7 +329,7 @@ internal sealed class PullRecording(LoopContext loop, DeviceView device, ActiveC
             loop.Post(() =>
             {
                 pull.NotStored = true;
-                loop.Raise(new RecordingFailed(record.Head.RunId, Sentence.Verbatim(e.Message)));
+                loop.Raise(new StoringFailed(record.Head.RunId, Sentence.Verbatim(e.Message)));
                 LeaveUnstored();
                 TellWaiting();
             });

@@ -209,7 +209,7 @@ internal sealed class SequenceRunner(LoopContext loop, DeviceView device, Active
             case EndPull c:
                 pull.End(c);
                 break;
-            case RecordAgain c:
+            case RetryStore c:
                 pull.StoreAgain(c);
                 break;
             default:

@@ -48,4 +48,4 @@ internal sealed record WatchPull(string RunId, bool TurnedByHand = false) : Sequ
 internal sealed record EndPull(string RunId, PullEnding Ending, Sentence Reason) : SequenceCommand;
 
 /// <summary>Try to store the run again.</summary>
-internal sealed record RecordAgain(string RunId) : SequenceCommand;
+internal sealed record RetryStore(string RunId) : SequenceCommand;

@@ -76,9 +76,9 @@ internal sealed record ForceLimitPassed(string RunId, double Newtons) : PullNews
 
 internal sealed record PullTimeOver(string RunId) : PullNews(RunId);
 
-internal sealed record PullRecorded(string RunId) : SequenceEvent;
+internal sealed record PullStored(string RunId) : SequenceEvent;
 
-internal sealed record RecordingFailed(string RunId, Sentence Words) : SequenceEvent;
+internal sealed record StoringFailed(string RunId, Sentence Words) : SequenceEvent;
 
 internal sealed record StopAsked : SequenceRequest;
 

@@ -66,7 +66,7 @@ internal sealed partial class SequenceTransition
             case ResumeAsked when State.Storage is PullStorage.NotStored { RunId: var run }:
                 State = State with { Storage = new PullStorage.Storing(run) };
                 Enter(new Returning(IsBack: true), RigText.RunBeingStoredAgain);
-                Do(new RecordAgain(run));
+                Do(new RetryStore(run));
                 Do(new StartTimer(State.Ticket, SequenceLimits.ReturnMax));
                 break;
             case ResumeAsked when State.Current.State == SpecimenState.Pulled && GaveStrength(State.Current.Ending): Next(); break;

@@ -61,12 +61,12 @@ internal sealed partial class SequenceTransition(SequenceState state)
                 State = State with { Storage = null };
                 if (State.Step is OpeningCapture) Hold(RigText.NoPullStarted(e.Words));
                 break;
-            case PullRecorded e when e.RunId == State.Storage?.Run:
+            case PullStored e when e.RunId == State.Storage?.Run:
                 State = State with { Storage = null };
                 Mark(State.Current with { State = SpecimenState.Pulled });
                 GoOnIfBackAndStored();
                 break;
-            case RecordingFailed e when e.RunId == State.Storage?.Run:
+            case StoringFailed e when e.RunId == State.Storage?.Run:
                 State = State with { Storage = new PullStorage.NotStored(e.RunId) };
                 if (State.Step is Returning { IsBack: false }) Stop();
                 Hold(RigText.RunNotStored(e.Words));

@@ -50,7 +50,7 @@ internal sealed partial class SequenceWorld
             case 8 when _coming.Count > 0:
                 // An answer never comes: from the device, that is. The program's own rooms always answer, if with a failure.
                 int lost = _random.Next(_coming.Count);
-                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullRecorded or RecordingFailed or TimerOver)) _coming
+                if (_coming[lost].Event is not (CaptureOpened or CaptureFailed or PullStored or StoringFailed or TimerOver)) _coming
                     .RemoveAt(lost);
                 break;
             case 9 when _coming.Count > 0:

@@ -272,11 +272,11 @@ internal sealed partial class SequenceWorld
                 _pulls[c.RunId] = (opened, ended + 1);
                 Assert.Equal(0, ended);
                 _pulling = _guardOpened = _guardClosedAgain = _confirmed = false;
-                Later(_store is not null ? _store.End(c) : Unlucky() ? new RecordingFailed(c.RunId, Sentence.Verbatim("database away"))
-                    : new PullRecorded(c.RunId));
+                Later(_store is not null ? _store.End(c) : Unlucky() ? new StoringFailed(c.RunId, Sentence.Verbatim("database away"))
+                    : new PullStored(c.RunId));
                 break;
-            case RecordAgain c:
-                Later(_store is not null ? _store.Again(c.RunId) : new PullRecorded(c.RunId));
+            case RetryStore c:
+                Later(_store is not null ? _store.Again(c.RunId) : new PullStored(c.RunId));
                 break;
             default:
                 Assert.Fail($"Nobody does {command}.");

@@ -78,7 +78,7 @@ public sealed class SequencerTest
         Look(_state.Rig with { PositionMillimetres = 10 });
         Happen(new MotionEnded(_state.MotionTicket));
         Assert.Equal(0, _state.Turn.Index);
-        Happen(new PullRecorded("run"));
+        Happen(new PullStored("run"));
         Assert.Equal(1, _state.Turn.Index);
         Note();
         Assert.Equal(["waiting for specimen", "ready", "taking up slack", "pulling", "returning", "waiting for specimen"], stages);
@@ -168,7 +168,7 @@ public sealed class SequencerTest
     {
         BeginPull();
         Happen(new StopAsked());
-        Happen(new PullRecorded("run"));
+        Happen(new PullStored("run"));
         Look(_state.Rig with { BootNumber = 2 });
         Happen(new ResumeAsked());
         Happen(new LimitsSet(_state.Ticket));
@@ -195,7 +195,7 @@ public sealed class SequencerTest
         Happen(new PullTimeOver("run"));
         Happen(new MotionEnded(_state.MotionTicket));
         Happen(new ZeroReturned(_state.Ticket));
-        Happen(new PullRecorded("run"));
+        Happen(new PullStored("run"));
         for (int i = 0; i < stops; i++)
         {
             Assert.Equal(SequenceStage.Returning, _state.Stage);
@@ -224,7 +224,7 @@ public sealed class SequencerTest
         Happen(new PullTimeOver("run"));
         Happen(new MotionEnded(_state.MotionTicket));
         Happen(new ZeroReturned(_state.Ticket));
-        Happen(new PullRecorded("run"));
+        Happen(new PullStored("run"));
         Happen(new StopAsked());
         Happen(new ResumeAsked());
         Assert.Equal(SequenceStage.Held, _state.Stage);
@@ -287,7 +287,7 @@ public sealed class SequencerTest
         Assert.NotEmpty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
         Happen(new CaptureOpened("run"));
         Assert.Equal(PullEnding.Stopped, Assert.IsType<EndPull>(Assert.Single(_commands)).Ending);
-        Happen(new PullRecorded("run"));
+        Happen(new PullStored("run"));
         Assert.Empty(Sequencer.ReasonsAgainst(_state, new ResumeAsked()));
     }
 
@@ -330,7 +330,7 @@ public sealed class SequencerTest
             if (!stored && _state.Storage is PullStorage.Storing)
             {
                 stored = true;
-                Happen(new PullRecorded("run"));
+                Happen(new PullStored("run"));
             }
             else if (_state.Step is SequenceStep.Held)
             {
