@@ -45,7 +45,7 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         await Expect(page.Locator("#groups tbody tr").First).ToContainTextAsync("6950");
         await Expect(page.Locator("#groups tbody tr").First).ToContainTextAsync("6720 to 7180");
         await Expect(page.Locator("#jog-speed option").First).ToHaveTextAsync("0.24\u202fin/min");
-        await Expect(page.Locator("#facts")).ToContainTextAsync("The check weight reads 11.027 lbf, within 11.020 to 11.034 lbf.");
+        await Expect(page.Locator("#facts")).ToContainTextAsync("The check weight reads 11.038 lbf, outside 11.020 to 11.034 lbf");
         string text = await page.Locator("body").InnerTextAsync();
         Assert.DoesNotMatch(@"\d\s(N|MPa|mm|mm/s|mm²)\b", text);
         await Expect(page.Locator("#trace")).ToHaveAttributeAsync("aria-label", new System.Text.RegularExpressions.Regex("lbf$"));

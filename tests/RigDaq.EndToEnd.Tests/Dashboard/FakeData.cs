@@ -34,7 +34,8 @@ internal sealed class FakeData : IDashboardData
 
     public Units Units { get; set; } = Units.Si;
 
-    public string? CheckWeight(CalibrationRecord calibration) => "The check weight reads 49.051 N, within 49.020 to 49.080 N.";
+    public Sentence? CheckWeight(CalibrationRecord calibration) => OfCore("checkWeightOutside",
+        ("newtons", 49.1), ("lowerNewtons", 49.02), ("upperNewtons", 49.08));
 
     public static IReadOnlyList<string> Specimens
     { get; } = [.. Figures.SelectMany((_, g) => Enumerable.Range(1, 6).Select(i => $"P{g + 1}-{i:00}"))];
@@ -122,6 +123,9 @@ internal sealed class FakeData : IDashboardData
             AreaStandardUncertaintySquareMillimetres = 0.06,
             SectionBasis = "per specimen, width × thickness",
         },
-        Warnings = [new TextTable(typeof(Run).Assembly).Sentence("forceBelowZeroAfterBreak", ("newtonsBelow", 4.1))],
+        Warnings = [OfCore("forceBelowZeroAfterBreak", ("newtonsBelow", 4.1))],
     };
+
+    private static Sentence OfCore(string key, params (string, object?)[] arguments)
+        => new TextTable(typeof(Run).Assembly).Sentence(key, arguments);
 }
