@@ -48,7 +48,8 @@ public sealed class Sentence : IEquatable<Sentence>
     public override string ToString() => In(SiWriter.Instance, Language.Current);
 
     /// <summary>Two are the same that say the same.</summary>
-    public bool Equals(Sentence? other) => ReferenceEquals(this, other) || (other is not null && Code == other.Code && AsKept() == other.AsKept());
+    public bool Equals(Sentence? other)
+        => ReferenceEquals(this, other) || (other is not null && Code == other.Code && AsKept() == other.AsKept());
 
     /// <inheritdoc />
     public override bool Equals(object? obj) => Equals(obj as Sentence);

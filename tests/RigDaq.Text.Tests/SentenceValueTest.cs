@@ -4,7 +4,8 @@ using RigDaq.Core.Quantities;
 
 namespace RigDaq.Text.Tests;
 
-/// <summary>A sentence that was kept says the same as before, in any units; whatever stands beside the words, they are what is true.</summary>
+/// <summary>A sentence that was kept says the same as before, in any units; whatever stands beside the words, they are what is
+/// true.</summary>
 public sealed class SentenceValueTest
 {
     private static readonly Units Pounds = Units.Of("lbf", "psi", "in")!;
@@ -46,11 +47,13 @@ public sealed class SentenceValueTest
     [Fact]
     public void Every_kind_of_argument_comes_back()
     {
-        foreach (object? each in (object?[])[null, "a", "", true, 3, 3L, 0.1, 1e-9, 210.0m, 'x', DateTimeOffset.UnixEpoch, Said, Sentence.None])
+        foreach (object? each in (object?[])[null, "a", "", true, 3, 3L, 0.1, 1e-9, 210.0m, 'x', DateTimeOffset.UnixEpoch, Said,
+            Sentence.None])
         {
             // "{what} on {at, number, yyyy-MM-dd HH:mm}: {why}"
             Sentence sentence = Core.Sentence("calibrationInvalidatedText", ("what", each), ("at", DateTimeOffset.UnixEpoch), ("why", "x"));
-            Assert.Equal(sentence.Code, SentenceValue.Read(sentence.AsKept(), JsonNode.Parse(SentenceValue.Of(sentence)!.ToJsonString())).Code);
+            Assert.Equal(sentence.Code,
+                SentenceValue.Read(sentence.AsKept(), JsonNode.Parse(SentenceValue.Of(sentence)!.ToJsonString())).Code);
         }
     }
 

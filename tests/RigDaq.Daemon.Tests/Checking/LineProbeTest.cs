@@ -65,7 +65,7 @@ public sealed class LineProbeTest
     [Fact]
     public void Says_that_nothing_came_or_that_it_is_no_text()
     {
-        Assert.Contains("Nothing arrived", LineProbe.Judge(new SerialOptions(), new FirstLines([], 0, 0, TimeSpan.Zero)).Text);
+        Assert.Contains("nothing arrived", LineProbe.Judge(new SerialOptions(), new FirstLines([], 0, 0, TimeSpan.Zero)).Text);
         Assert.Contains("baud rate differs",
             LineProbe.Judge(new SerialOptions(), new FirstLines([], 900, 12, TimeSpan.FromSeconds(4))).Text);
     }
