@@ -94,7 +94,7 @@ public sealed class Despiker
         }
 
         sample = _ready[_readyHead];
-        _readyHead = (_readyHead + 1) % _ready.Length;
+        _readyHead = Place(1);
         _readyCount--;
         return true;
     }
@@ -112,11 +112,11 @@ public sealed class Despiker
             // A caller that never takes loses the oldest rather than growing without limit.
             if (_readyCount == _ready.Length)
             {
-                _readyHead = (_readyHead + 1) % _ready.Length;
+                _readyHead = Place(1);
                 _readyCount--;
             }
 
-            _ready[(_readyHead + _readyCount++) % _ready.Length] = new DespikedSample(_count++, _times[i], _pendingValue, isSpike);
+            _ready[Place(_readyCount++)] = new DespikedSample(_count++, _times[i], _pendingValue, isSpike);
         }
 
         if (isSpike)
@@ -131,6 +131,13 @@ public sealed class Despiker
         }
 
         _pending = 0;
+    }
+
+    // So far behind the oldest, round the end; a division a sample would take longer than the judging.
+    private int Place(int behind)
+    {
+        int place = _readyHead + behind;
+        return place < _ready.Length ? place : place - _ready.Length;
     }
 
     private bool IsSpike(double before, double value, double after)

@@ -22,11 +22,15 @@ internal sealed class Rounding
     public static Rounding Of(ReadOnlySpan<double> values)
     {
         var differences = new Dictionary<int, List<double>>();
+        var decades = new Decades();
+        int before = values.Length > 0 ? decades.Of(values[0]) : 0;
         for (int i = 1; i < values.Length; i++)
         {
-            int decade = Decade(values[i]);
+            int decade = decades.Of(values[i]);
+            bool isSame = decade == before;
+            before = decade;
             double step = Math.Abs(values[i] - values[i - 1]);
-            if (step == 0 || decade != Decade(values[i - 1]) || step < 1e-12 * Math.Abs(values[i])) continue;
+            if (step == 0 || !isSame || step < 1e-12 * Math.Abs(values[i])) continue;
             if (!differences.TryGetValue(decade, out List<double>? list)) differences[decade] = list = [];
             list.Add(step);
         }
@@ -79,4 +83,26 @@ internal sealed class Rounding
     }
 
     private static int Decade(double value) => value == 0 ? int.MinValue : (int)Math.Floor(Math.Log10(Math.Abs(value)) + 1e-9);
+
+    /// <summary>The decades of values one after another: what lies between two values of one decade needs no logarithm.</summary>
+    private struct Decades
+    {
+        private double _smallest = double.PositiveInfinity;
+        private double _greatest = double.NegativeInfinity;
+        private int _decade;
+
+        public Decades()
+        {
+        }
+
+        public int Of(double value)
+        {
+            double size = Math.Abs(value);
+            if (size >= _smallest && size <= _greatest) return _decade;
+            int decade = Decade(value);
+            bool isSame = decade == _decade;
+            (_smallest, _greatest) = isSame ? (Math.Min(_smallest, size), Math.Max(_greatest, size)) : (size, size);
+            return _decade = decade;
+        }
+    }
 }

@@ -10,20 +10,33 @@ internal sealed record FiniteSamples(double[] Times, double[] Forces, double[]? 
         double[] times = trace.TimesSeconds;
         double[] forces = trace.ForcesNewtons;
         double[]? positions = trace.PositionsMillimetres?.Length == times.Length ? trace.PositionsMillimetres : null;
-        var kept = new List<int>(times.Length);
         double latest = double.NegativeInfinity;
+        var leftOut = new List<int>();
         for (int i = 0; i < times.Length; i++)
         {
             // A time that goes back belongs to no order that a trace could have.
-            if (!double.IsFinite(times[i]) || !double.IsFinite(forces[i]) || times[i] < latest) continue;
-            latest = times[i];
-            kept.Add(i);
+            if (!double.IsFinite(times[i]) || !double.IsFinite(forces[i]) || times[i] < latest) leftOut.Add(i);
+            else latest = times[i];
         }
 
-        int leftOut = times.Length - kept.Count;
-        return leftOut == 0
+        return leftOut.Count == 0
             ? new FiniteSamples(times, forces, positions, 0)
-            : new FiniteSamples(Pick(times, kept), Pick(forces, kept), positions is null ? null : Pick(positions, kept), leftOut);
+            : new FiniteSamples(Without(times, leftOut), Without(forces, leftOut), positions is null ? null : Without(positions, leftOut),
+                leftOut.Count);
+    }
+
+    /// <summary>Values without those at some places, which are in order.</summary>
+    internal static double[] Without(double[] values, List<int> places)
+    {
+        var kept = new double[values.Length - places.Count];
+        int next = 0;
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (next < places.Count && places[next] == i) next++;
+            else kept[i - next] = values[i];
+        }
+
+        return kept;
     }
 
     internal static double[] Pick(double[] values, List<int> kept) => [.. kept.Select(i => values[i])];
@@ -35,29 +48,26 @@ internal sealed record DespikedTrace(double[] Times, double[] Forces, double[]? 
     public static DespikedTrace Of(double[] times, double[] forces, double[]? positions, double noise)
     {
         var despiker = new Despiker(noise);
-        var kept = new List<int>(times.Length);
         var spikes = new List<DespikedSample>();
         for (int i = 0; i < times.Length; i++)
         {
             despiker.Add(times[i], forces[i]);
-            Take(despiker, kept, spikes);
+            Take(despiker, spikes);
         }
 
         despiker.Flush();
-        Take(despiker, kept, spikes);
-        return spikes.Count == 0
-            ? new DespikedTrace(times, forces, positions, spikes)
-            : new DespikedTrace(
-                FiniteSamples.Pick(times, kept), FiniteSamples.Pick(forces, kept), positions is null ? null
-                    : FiniteSamples.Pick(positions, kept), spikes);
+        Take(despiker, spikes);
+        if (spikes.Count == 0) return new DespikedTrace(times, forces, positions, spikes);
+        List<int> wild = [.. spikes.Select(spike => (int)spike.Index)];
+        return new DespikedTrace(FiniteSamples.Without(times, wild), FiniteSamples.Without(forces, wild),
+            positions is null ? null : FiniteSamples.Without(positions, wild), spikes);
     }
 
-    private static void Take(Despiker despiker, List<int> kept, List<DespikedSample> spikes)
+    private static void Take(Despiker despiker, List<DespikedSample> spikes)
     {
         while (despiker.TryTake(out DespikedSample sample))
         {
             if (sample.IsSpike) spikes.Add(sample);
-            else kept.Add((int)sample.Index);
         }
     }
 }

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
@@ -67,8 +68,8 @@ public static class PullAnalysis
     /// <summary>The forces of a pull above its zero, over time from its first sample.</summary>
     public static ForceTrace Trace(PullRecord pull, ForceCurve curve)
     {
-        IReadOnlyList<RawSample> samples = pull.Trace.Samples;
-        int n = samples.Count;
+        ReadOnlySpan<RawSample> samples = Samples(pull);
+        int n = samples.Length;
         var times = new double[n];
         var forces = new double[n];
         double[]? positions = pull.Trace.StepsPerMillimetre is > 0 ? new double[n] : null;
@@ -96,18 +97,34 @@ public static class PullAnalysis
         };
     }
 
+    /// <summary>The samples in one stretch of memory, where each is not asked for by a call.</summary>
+    private static ReadOnlySpan<RawSample> Samples(PullRecord pull) => pull.Trace.Samples switch
+    {
+        RawSample[] array => array,
+        List<RawSample> list => CollectionsMarshal.AsSpan(list),
+        var others => others.ToArray(),
+    };
+
     private static double? ZeroShift(PullRecord pull, ForceCurve curve, TraceReading reading)
     {
         if (pull.Head.Recording is not null) return null;
         double? after = pull.ZeroReturnCounts;
         if (after is null && reading.BreakTimeSeconds is { } broke && pull.Ending == PullEnding.Broken)
         {
-            IReadOnlyList<RawSample> samples = pull.Trace.Samples;
+            ReadOnlySpan<RawSample> samples = Samples(pull);
             double start = samples[0].DeviceMicroseconds / 1e6;
-            RawSample[] rest = [.. samples.Where(sample => (sample.DeviceMicroseconds / 1e6) - start > broke + RestSeconds)];
-            double[] times = [.. rest.Select(sample => sample.DeviceMicroseconds / 1e6)];
-            double[] counts = [.. rest.Select(sample => (double)sample.Counts)];
-            Stillness still = StillWindow.Judge(times, counts, pull.Head.NoiseCounts);
+            var times = new List<double>();
+            var counts = new List<double>();
+            foreach (ref readonly RawSample sample in samples)
+            {
+                double seconds = sample.DeviceMicroseconds / 1e6;
+                if (!(seconds - start > broke + RestSeconds)) continue;
+                times.Add(seconds);
+                counts.Add(sample.Counts);
+            }
+
+            Stillness still = StillWindow.Judge(
+                CollectionsMarshal.AsSpan(times), CollectionsMarshal.AsSpan(counts), pull.Head.NoiseCounts);
             if (still.IsStill) after = still.Mean;
         }
 

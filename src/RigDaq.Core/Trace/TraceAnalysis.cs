@@ -71,11 +71,18 @@ public static class TraceAnalysis
             ZeroNewtons = zeroNewtons,
             SamplesLost = lost,
         };
-        double[] forces = [.. samples.Forces.Select(force => force - (zeroNewtons ?? 0))];
+        var forces = new double[samples.Forces.Length];
+        double greatest = 0;
+        for (int i = 0; i < forces.Length; i++)
+        {
+            forces[i] = samples.Forces[i] - (zeroNewtons ?? 0);
+            greatest = Math.Max(greatest, Math.Abs(samples.Forces[i]));
+        }
+
         int zeroSamples = zero?.Samples ?? found?.Conversions ?? 0;
         (double noise, int noiseSamples) = WorkingNoise(noiseNewtons, zeroSamples, forces);
         double contactNewtons = Math.Max(settings.PreloadNewtons ?? 0, BreakDetector.ContactNoises * noise);
-        contactNewtons = Math.Max(contactNewtons, 1e-9 * samples.Forces.Select(Math.Abs).DefaultIfEmpty().Max());
+        contactNewtons = Math.Max(contactNewtons, 1e-9 * greatest);
         int above = forces.Count(force => force > contactNewtons);
         if (above < BreakDetector.SamplesMin)
         {

@@ -1,3 +1,5 @@
+using System.Buffers.Binary;
+
 namespace RigDaq.Protocol.Messages;
 
 /// <summary>The head of a block of samples; the samples follow it in the payload.</summary>
@@ -61,15 +63,18 @@ public readonly record struct SamplesMessage(
     {
         var r = new PayloadReader(payload, MessageType.Samples);
         message = new SamplesMessage(DeviceState.Read(ref r), r.U32(), r.U32(), r.U32(), r.I32(), r.U8());
-        if (!r.Whole || message.Count > CountMax) return false;
+        if (!r.Whole || message.Count > CountMax || r.Left < message.Count * SampleBytes) return false;
+        // One look at the length serves all samples: this is done for every sample there is.
+        ReadOnlySpan<byte> samples = payload[HeadBytes..];
         int position = message.FirstSteps;
         for (int i = 0; i < message.Count; i++)
         {
-            counts[i] = r.I24();
-            position += r.I16();
+            ReadOnlySpan<byte> sample = samples.Slice(i * SampleBytes, SampleBytes);
+            counts[i] = sample[0] | (sample[1] << 8) | ((sbyte)sample[2] << 16);
+            position += BinaryPrimitives.ReadInt16LittleEndian(sample[3..]);
             steps[i] = position;
         }
 
-        return r.Whole;
+        return true;
     }
 }

@@ -5,8 +5,8 @@ using RigDaq.EndToEnd.Tests.Dashboard;
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
 /// <summary>
-/// How long a browser takes to open the report of a thousand runs, as a ratio to the smallest page there is. Run on demand, after
-/// <c>dotnet run -c Release --project tests/RigDaq.Benchmarks -- report</c> with RIGDAQ_LOOK set to the same folder.
+/// How long a browser takes to open the report of ten thousand runs, as a ratio to the smallest page there is. Run on demand, after
+/// <c>tools/bench.sh --only study</c> with RIGDAQ_LOOK set to the same folder.
 /// </summary>
 public sealed class ReportOpensMeasurement : IClassFixture<Browser>
 {
@@ -19,8 +19,8 @@ public sealed class ReportOpensMeasurement : IClassFixture<Browser>
     public async Task Prints_the_time_to_the_load_event_as_a_ratio_to_an_empty_page()
     {
         string folder = Environment.GetEnvironmentVariable("RIGDAQ_LOOK")
-            ?? throw new InvalidOperationException("Set RIGDAQ_LOOK to the folder with thousand.html.");
-        string report = Path.Combine(folder, "thousand.html"), empty = Path.Combine(folder, "empty.html");
+            ?? throw new InvalidOperationException("Set RIGDAQ_LOOK to the folder with study.html.");
+        string report = Path.Combine(folder, "study.html"), empty = Path.Combine(folder, "empty.html");
         await File.WriteAllTextAsync(empty, "<!DOCTYPE html><html lang=\"en\"><title>Empty</title></html>",
             TestContext.Current.CancellationToken);
         _ = await Milliseconds(empty);

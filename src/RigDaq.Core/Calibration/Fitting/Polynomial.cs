@@ -6,6 +6,13 @@ internal static class Polynomial
     public static double At(IReadOnlyList<double> coefficients, bool constant, double x)
     {
         double value = 0;
+        if (coefficients is double[] plain)
+        {
+            // The usual case, for every sample there is: no call for each coefficient.
+            for (int i = plain.Length - 1; i >= 0; i--) value = (value * x) + plain[i];
+            return constant ? value : value * x;
+        }
+
         for (int i = coefficients.Count - 1; i >= 0; i--) value = (value * x) + coefficients[i];
         return constant ? value : value * x;
     }
