@@ -36,6 +36,7 @@ internal static class GrowthPart
 
     private static IEnumerable<GrowthSeries> OfSamples()
     {
+        TracesPart.WarmUp();
         Cost[] costs = [.. Samples.Select(length =>
         {
             ForceTrace trace = TracesPart.Trace(length);

@@ -17,6 +17,7 @@ internal static class TracesPart
 
     public static IEnumerable<Measured> Measure(Bench bench)
     {
+        WarmUp();
         foreach (int length in Lengths)
         {
             ForceTrace trace = Trace(length);
@@ -35,6 +36,17 @@ internal static class TracesPart
                     $"many passes over arrays of doubles; {Page.Number((double)cost.AllocatedBytes / length)} bytes a sample allocated"),
             };
         }
+    }
+
+    /// <summary>A method is compiled with all optimisations after some thirty calls only, and a reading calls most of them once.</summary>
+    public static void WarmUp()
+    {
+        const int calls = 50;
+        ForceTrace trace = Trace(10_000);
+        for (int i = 0; i < calls; i++) TraceAnalysis.Read(trace, new DetectionSettings());
+        // Compiled in the background.
+        Thread.Sleep(500);
+        for (int i = 0; i < calls; i++) TraceAnalysis.Read(trace, new DetectionSettings());
     }
 
     /// <summary>A pull of so many samples, its zero still to be found.</summary>
