@@ -47,9 +47,9 @@ fi
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
 dotnet build tests/RigDaq.Benchmarks -c Release --nologo -v q -clp:ErrorsOnly -p:RunAnalyzers=false >&2
 if [ -z "$only" ] || [ "$only" = idle ]; then
-  # As a release is published (DEVELOPERS.md); its place is not committed. With a lock file of its own: a publication for one system would
-  # write that system into those that are committed.
-  dotnet publish src/RigDaq.Daemon -c Release -r linux-x64 --self-contained -p:PublishSingleFile=true -p:PublishReadyToRun=true \
+  # Compiled beforehand as a release is (DEVELOPERS.md), without the runtime in it, which takes minutes more to publish. With a lock file of
+  # its own: a publication for one system would write that system into those that are committed.
+  dotnet publish src/RigDaq.Daemon -c Release -r linux-x64 --no-self-contained -p:PublishReadyToRun=true \
     -p:NuGetLockFilePath=obj/bench.lock.json -p:RunAnalyzers=false --nologo -v q -clp:ErrorsOnly -o artifacts/bench >&2
   export RIGDAQ_PUBLISHED=$PWD/artifacts/bench/rigdaq
 fi

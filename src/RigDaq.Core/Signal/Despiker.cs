@@ -145,8 +145,10 @@ public sealed class Despiker
         double fromBefore = value - before;
         double fromAfter = value - after;
         if (fromBefore * fromAfter <= 0) return false;
-        double typicalStep = MedianOfThree(Math.Abs(_step1), Math.Abs(_step2), Math.Abs(_step3));
         double departure = Math.Min(Math.Abs(fromBefore), Math.Abs(fromAfter));
+        // Two of three samples of noise turn: nearly all of them are out here.
+        if (departure <= _allowance) return false;
+        double typicalStep = MedianOfThree(Math.Abs(_step1), Math.Abs(_step2), Math.Abs(_step3));
         if (departure <= _allowance + (DepartureSteps * typicalStep)) return false;
 
         // The neighbours must lie within two steps of the slope that led here; a fall goes much farther.

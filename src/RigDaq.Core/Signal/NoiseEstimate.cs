@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace RigDaq.Core.Signal;
 
 /// <summary>The noise of a signal that also moves.</summary>
@@ -12,36 +14,57 @@ public static class NoiseEstimate
     /// <returns>0 for fewer than three values.</returns>
     public static double FromSecondDifferences(ReadOnlySpan<double> values)
     {
+        ReadOnlySpan<double> distinct = Distinct(values);
+        if (distinct.Length < 3) return 0;
+        if (Joints(distinct) is { } joints) distinct = CollectionsMarshal.AsSpan(joints);
+        var differences = new double[distinct.Length - 2];
+        for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(distinct[i] - (2 * distinct[i + 1]) + distinct[i + 2]);
+        return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
+    }
+
+    /// <summary>Equal values in a row once; the values themselves where none are.</summary>
+    private static ReadOnlySpan<double> Distinct(ReadOnlySpan<double> values)
+    {
+        int first = 1;
+        while (first < values.Length && values[first] != values[first - 1]) first++;
+        if (first >= values.Length) return values;
         var distinct = new List<double>(values.Length);
         foreach (double value in values)
         {
             if (distinct.Count == 0 || value != distinct[^1]) distinct.Add(value);
         }
 
-        if (distinct.Count < 3) return 0;
-        if (Joints(distinct) is { } joints) distinct = joints;
-        var differences = new double[distinct.Count - 2];
-        for (int i = 0; i < differences.Length; i++) differences[i] = Math.Abs(distinct[i] - (2 * distinct[i + 1]) + distinct[i + 2]);
-        return Median.DeviationToSigma * Median.Of(differences) / Math.Sqrt(6);
+        return CollectionsMarshal.AsSpan(distinct);
     }
 
     /// <summary>
     /// Where a logger filled in by straight lines between what was measured: the joints alone. Null where most values lie on no
     /// such line, or so few joints stand between them that it is the signal that is straight.
     /// </summary>
-    private static List<double>? Joints(List<double> values)
+    private static List<double>? Joints(ReadOnlySpan<double> values)
     {
-        const double StraightMax = 1e-9;
         const int JointsMin = 10, FilledMax = 12;
-        var joints = new List<double>();
-        for (int i = 1; i < values.Count - 1; i++)
+        int count = 0;
+        for (int i = 1; i < values.Length - 1; i++)
         {
-            double bend = Math.Abs(values[i - 1] - (2 * values[i]) + values[i + 1]);
-            if (bend > StraightMax * (Math.Abs(values[i - 1]) + Math.Abs(values[i + 1]))) joints.Add(values[i]);
+            if (IsJoint(values, i)) count++;
         }
 
-        return 2 * joints.Count > values.Count || joints.Count < JointsMin || joints.Count * FilledMax < values.Count ? null
-            : joints;
+        if (2 * count > values.Length || count < JointsMin || count * FilledMax < values.Length) return null;
+        var joints = new List<double>(count);
+        for (int i = 1; i < values.Length - 1; i++)
+        {
+            if (IsJoint(values, i)) joints.Add(values[i]);
+        }
+
+        return joints;
+    }
+
+    private static bool IsJoint(ReadOnlySpan<double> values, int i)
+    {
+        const double StraightMax = 1e-9;
+        double bend = Math.Abs(values[i - 1] - (2 * values[i]) + values[i + 1]);
+        return bend > StraightMax * (Math.Abs(values[i - 1]) + Math.Abs(values[i + 1]));
     }
 
     /// <summary>

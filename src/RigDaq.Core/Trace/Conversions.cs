@@ -42,13 +42,15 @@ internal static class Conversions
     public static List<int>? FirstReads(ReadOnlySpan<double> values)
     {
         var reads = new RepeatedReads();
+        foreach (double value in values) reads.Add(value);
+        if (!reads.AreOneConversion) return null;
         var changes = new List<int>(values.Length);
         for (int i = 0; i < values.Length; i++)
         {
-            if (reads.Add(values[i])) changes.Add(i);
+            if (i == 0 || values[i] != values[i - 1]) changes.Add(i);
         }
 
-        if (!reads.AreOneConversion || AreRounded(values, changes)) return null;
+        if (AreRounded(values, changes)) return null;
         changes.Add(values.Length);
         double usual = Median.Of(changes.Zip(changes.Skip(1), (start, end) => (double)(end - start)).ToArray());
 

@@ -36,6 +36,8 @@ public static class Cobs
     /// <returns>The number of bytes written, or -1 if the source is not a whole encoding or does not fit.</returns>
     public static int Decode(ReadOnlySpan<byte> source, Span<byte> destination)
     {
+        // A frame's blocks are all short, and many: a block a zero.
+        if (source.Length < BlockMax) return DecodeShort(source, destination);
         int read = 0, write = 0;
         while (read < source.Length)
         {
@@ -53,5 +55,23 @@ public static class Cobs
         }
 
         return write;
+    }
+
+    /// <summary>
+    /// The same where no block can be a full one: what comes out is what came in behind its first byte, each further code byte a zero.
+    /// </summary>
+    private static int DecodeShort(ReadOnlySpan<byte> source, Span<byte> destination)
+    {
+        if (source.IsEmpty) return 0;
+        if (source.Length - 1 > destination.Length || source.Contains((byte)0)) return -1;
+        source[1..].CopyTo(destination);
+        int at = source[0];
+        while (at < source.Length)
+        {
+            destination[at - 1] = 0;
+            at += source[at];
+        }
+
+        return at == source.Length ? at - 1 : -1;
     }
 }
