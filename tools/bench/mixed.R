@@ -1,4 +1,5 @@
-# lme4's fit of strengths in groups, prints and stretches, and Kenward and Roger's covariance by pbkrtest. Debian: r-cran-lme4, r-cran-pbkrtest.
+# lme4's fit of strengths in groups, prints and stretches, and Kenward and Roger's covariance by pbkrtest.
+# Debian: r-cran-lme4, r-cran-pbkrtest.
 # Run: Rscript tools/bench/mixed.R FILE.csv   Prints the seconds of the fit, and of fit and one contrast.
 suppressMessages({library(lme4); library(pbkrtest)})
 d <- read.csv(commandArgs(TRUE)[1])

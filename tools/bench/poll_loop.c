@@ -1,5 +1,5 @@
-/* A poll loop without a runtime: reads the wire's blocks from a terminal, finds the break as the daemon's detector does (below two fifths of
- * the greatest force, a settling window waited out, one sample more because of spikes) and writes a stop. Nothing else.
+/* A poll loop without a runtime: reads the wire's blocks from a terminal, finds the break as the daemon's detector does (below two
+ * fifths of the greatest force, a settling window waited out, one sample more because of spikes) and writes a stop. Nothing else.
  *
  *     poll_loop TERMINAL STOP-FRAME-AS-HEX
  */

@@ -38,7 +38,8 @@ internal static class ArchiveSizePart
             Rivals = rivals,
             Limit = FormattableString.Invariant($"the captures: {Page.Number(captures / all)} of it"),
         };
-        yield return new Measured("archive.speed", "packed and stored, in processor time", all / stored.ProcessorSeconds / 1e6, "M samples/s")
+        yield return new Measured("archive.speed", "packed and stored, in processor time", all / stored.ProcessorSeconds / 1e6,
+            "M samples/s")
         {
             IsMoreBetter = true,
             Aim = 100 * all / brotli.ProcessorSeconds / 1e6,

@@ -2,7 +2,9 @@ using RigDaq.Core.Signal;
 
 namespace RigDaq.Benchmarks.ArchiveSize;
 
-/// <summary>Samples as a person would lay them out for a general packer: columns of differences, a byte of the same weight together.</summary>
+/// <summary>
+/// Samples as a person would lay them out for a general packer: columns of differences, bytes of the same weight together.
+/// </summary>
 internal static class Columns
 {
     public static byte[] Of(RawSample[][] traces)

@@ -27,7 +27,8 @@ internal static class RigGrowth
         ];
     }
 
-    private static (double Processor, double Bytes) CostOf(int rigs, int subscribers) => CostOfAsync(rigs, subscribers).GetAwaiter().GetResult();
+    private static (double Processor, double Bytes) CostOf(int rigs, int subscribers)
+        => CostOfAsync(rigs, subscribers).GetAwaiter().GetResult();
 
     private static async Task<(double Processor, double Bytes)> CostOfAsync(int rigs, int subscribers)
     {

@@ -53,7 +53,8 @@ internal static class ManyRunsPart
         yield return new Measured("study.compare", "model and all questions, runs at hand", compared.Seconds, "s")
         {
             Aim = 1,
-            Rivals = r.TryGetValue("seconds", out double seconds) ? [new Rival("R: Welch, Holm, analysis of variance, Tukey", seconds)] : [],
+            Rivals = r.TryGetValue("seconds", out double seconds)
+                ? [new Rival("R: Welch, Holm, analysis of variance, Tukey", seconds)] : [],
             Limit = "resampling and bootstraps over every specimen",
         };
         yield return new Measured("study.report", "the report in HTML, from the archive", html.Seconds, "s")

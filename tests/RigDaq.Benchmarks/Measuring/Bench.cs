@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace RigDaq.Benchmarks.Measuring;
 
-/// <summary>What every part of the table has at hand: how much is asked of it, a folder that goes away, the scripts of the rivals.</summary>
+/// <summary>What every part of the table has at hand: how much is asked of it, a folder that goes away, the rivals' scripts.</summary>
 internal sealed class Bench : IDisposable
 {
     public Bench(string root, bool whole)

@@ -36,7 +36,10 @@ internal static class GrowthPicture
         double[] y = [.. series.Points.Select(point => Math.Log10(point.Cost / first.Cost))];
         var line = plot.Add.Scatter(x, y, style.Series(index));
         line.LineWidth = 2;
-        line.MarkerShape = PictureStyle.Shape(index);
+        // There are six colours: who has one for the second time is dashed and bears another mark.
+        int round = index / PictureStyle.LightSeries.Length;
+        if (round > 0) line.LinePattern = LinePattern.Dashed;
+        line.MarkerShape = PictureStyle.Shape(index + round);
         line.MarkerSize = 8;
         line.LegendText = string.Create(CultureInfo.InvariantCulture, $"{series.Name}: {series.Exponent:0.00}");
     }

@@ -16,7 +16,8 @@ internal static class LatencyPicture
         "performance-stop", "", "",
         style =>
         {
-            Plot plot = Canvas.Make(style, "from the deciding block on the wire to the stop on the wire, ms", "share of stops that took longer");
+            Plot plot = Canvas.Make(style, "from the deciding block on the wire to the stop on the wire, ms",
+                "share of stops that took longer");
             Line(plot, style, 0, ours, $"the daemon ({ours.Length} stops)");
             if (rivals.Length > 0) Line(plot, style, 1, rivals, $"a poll loop in C ({rivals.Length} stops)");
             double[] all = [.. ours, .. rivals];

@@ -56,7 +56,9 @@ internal sealed class StopDevice : IDisposable
     /// <summary>The length of a block in seconds.</summary>
     public static double BlockSeconds => SamplesABlock * PullSignal.PeriodMicroseconds * 1e-6;
 
-    /// <summary>In seconds, of each stop: from the block's last byte handed to the kernel, and from the deciding sample's conversion.</summary>
+    /// <summary>
+    /// In seconds, of each stop: from when the kernel had the block's last byte, and from the deciding sample's conversion.
+    /// </summary>
     public IReadOnlyList<(double Wire, double Sample)> Latencies
     {
         get { lock (_gate) return [.. _latencies]; }

@@ -64,7 +64,8 @@ internal static class StopLatencyPart
         yield return new Measured("stop.worst", "the same, worst", ours[^1], "ms")
         {
             Rivals = rivals.Length == 0 ? [] : [new Rival("a poll loop in C", rivals[^1])],
-            Limit = raised ? "collections of memory stop all threads" : "the process could not be raised: it shares the cores with the loops",
+            Limit = raised ? "collections of memory stop all threads"
+                : "the process could not be raised: it shares the cores with the loops",
         };
     }
 
