@@ -55,7 +55,7 @@ internal static class ManyRunsPart
             Aim = 1,
             Rivals = r.TryGetValue("seconds", out double seconds)
                 ? [new Rival("R: Welch, Holm, analysis of variance, Tukey", seconds)] : [],
-            Limit = "resampling and bootstraps over every specimen",
+            Limit = "the questions rather than the model, by the mixed model's two lines; not profiled",
         };
         yield return new Measured("study.report", "the report in HTML, from the archive", html.Seconds, "s")
         {

@@ -1,6 +1,7 @@
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Signal;
 using RigDaq.Tests.Shared;
+using RigDaq.Text;
 
 namespace RigDaq.Benchmarks.Measuring;
 
@@ -57,7 +58,7 @@ internal static class InventedPulls
                 StepsPerMillimetre = 1600,
             },
             Ending = PullEnding.Broken,
-            Reason = "",
+            Reason = Sentence.None,
             EndedAt = at.AddSeconds(PullSeconds),
             Trace = new RawTrace { Samples = samples, IntervalSeconds = interval, StepsPerMillimetre = 1600 },
         };

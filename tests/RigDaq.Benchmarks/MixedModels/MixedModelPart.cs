@@ -27,12 +27,12 @@ internal static class MixedModelPart
         {
             Aim = 1,
             Rivals = Of("kenward"),
-            Limit = "the simultaneous intervals' integrals, not the model",
+            Limit = "the questions beyond the first, which need simultaneous intervals; not profiled",
         };
         yield return new Measured("mixed.model", "the same, one question", model.Seconds, "s")
         {
             Rivals = [.. Of("lmer"), .. Of("kenward")],
-            Limit = "the search's evaluations of the likelihood, sums over stretches",
+            Limit = "the search for the components and one family of contrasts; not profiled",
         };
 
         Rival[] Of(string key) => r.TryGetValue(key, out double seconds)

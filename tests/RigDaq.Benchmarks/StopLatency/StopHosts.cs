@@ -7,6 +7,7 @@ using RigDaq.Daemon.Hosting;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Text;
 
 namespace RigDaq.Benchmarks.StopLatency;
 
@@ -54,7 +55,8 @@ internal static class StopHosts
 
     private static async Task PullAsync(RigHost host)
     {
-        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, WaitMax, "the device",
+        RigSnapshot up = await host.Rig.WhenAsync(s => s.Link == LinkStage.Up && s.Counts is not null, WaitMax,
+            Sentence.Verbatim("the device"),
             CancellationToken.None);
         var calibration = new CalibrationRecord
         {

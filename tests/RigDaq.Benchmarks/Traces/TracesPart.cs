@@ -3,7 +3,6 @@ using RigDaq.Benchmarks.Measuring;
 using RigDaq.Benchmarks.Table;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Signal;
 using RigDaq.Core.Trace;
 using RigDaq.Tests.Shared;
 
