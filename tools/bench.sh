@@ -4,9 +4,9 @@
 # the landed table; no test hangs on it.
 #
 #     tools/bench.sh                 the table, to the terminal and into docs/performance.md, its pictures, docs/performance.json
-#     tools/bench.sh --only idle     one part, to the terminal: samples stop trace reread archive study mixed idle growth
+#     tools/bench.sh --only idle     one part, to the terminal (and its picture): samples stop trace reread archive study mixed idle growth
 #     tools/bench.sh --whole         the full sizes, which take longer than ten minutes
-#     tools/bench.sh --look          the table, to the terminal; nothing is written
+#     tools/bench.sh --look          the table, to the terminal; of the rest only the pictures are drawn anew
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 only=; look=; pass=()
@@ -15,7 +15,7 @@ while [ $# -gt 0 ]; do
     --only) only=$2; pass+=(--only "$2"); shift ;;
     --whole) pass+=(--whole) ;;
     --look) look=1 ;;
-    *) sed -n '2,10p' "$0" >&2; exit 2 ;;
+    *) sed -n '2,9p' "$0" >&2; exit 2 ;;
   esac
   shift
 done
@@ -44,7 +44,7 @@ if [ "${#missing[@]}" -gt 0 ]; then
   fi
 fi
 
-export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
+export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 PYTHONDONTWRITEBYTECODE=1
 dotnet build tests/RigDaq.Benchmarks -c Release --nologo -v q -clp:ErrorsOnly -p:RunAnalyzers=false >&2
 if [ -z "$only" ] || [ "$only" = idle ]; then
   # Compiled beforehand as a release is (DEVELOPERS.md), without the runtime in it, which takes minutes more to publish. With a lock file of
