@@ -8,7 +8,7 @@ public sealed class Crc16Test
     [Fact]
     public void Gives_the_catalogue_check_value() => Assert.Equal(0x29B1, Crc16.Compute("123456789"u8));
 
-    // The definition of a cyclic redundancy check: polynomial division a bit at a time (Peterson and Brown, Proceedings of the IRE 49, 1961).
+    // The definition of a cyclic redundancy check: polynomial division a bit at a time (Peterson and Brown, Proc. IRE 49, 1961).
     [Fact]
     public void Every_length_gives_what_a_division_bit_by_bit_gives()
     {

@@ -7,7 +7,7 @@ namespace RigDaq.Core.Calibration.Fitting;
 /// <param name="Coefficients">From degree 1 up, in N per count to the power; one to three.</param>
 public sealed record ForceCurve(IReadOnlyList<double> Coefficients)
 {
-    /// <summary>From degree 1 up, in N per count to the power; one to three. Kept as a plain array: each sample there is passes here.</summary>
+    /// <summary>From degree 1 up, in N per count to the power; one to three. Kept as a plain array: every sample passes here.</summary>
     public IReadOnlyList<double> Coefficients { get; init; } = Coefficients as double[] ?? Coefficients.ToArray();
 
     /// <summary>The deflection of the greatest reference force, from which on the curve is straight; null where that is not known (then it
