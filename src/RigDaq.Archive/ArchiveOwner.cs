@@ -27,6 +27,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     private readonly ILogger _logger;
     private long _lastNumber;
     private bool _behind = true;
+    private bool _saidBehind;
     private bool _packs = true;
     private bool _disposed;
 
@@ -218,10 +219,13 @@ internal sealed partial class ArchiveOwner : IDisposable
         try
         {
             CatchUp(publish: true);
+            _saidBehind = false;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or JournalFailedException)
         {
-            _logger.LogWarning(e, "The database could not be brought up to the journal; what is in it is shown.");
+            // Once: pages ask many times a second.
+            if (!_saidBehind) _logger.LogWarning(e, "The database could not be brought up to the journal; what is in it is shown.");
+            _saidBehind = true;
         }
     }
 

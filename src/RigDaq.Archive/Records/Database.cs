@@ -27,6 +27,10 @@ internal sealed class Database : IDisposable
     private volatile string? _notOpened;
     private volatile string? _damage;
 
+    // What file and log held at opening may be in memory only. It goes to the disk with the next write: a disk that takes nothing any
+    // more still gives back what is on it.
+    private bool _owesFlush;
+
     public Database(ArchiveFolder folder, DiskSync sync, ILogger logger)
     {
         _folder = folder;
@@ -49,6 +53,7 @@ internal sealed class Database : IDisposable
     /// <exception cref="IOException">It could not be kept; nothing of it is kept.</exception>
     public void Write(Action<ILiteDatabase> work, bool durable = true) => Guarded(database =>
     {
+        if (_owesFlush) FlushAll(database);
         if (!database.BeginTrans()) throw new InvalidOperationException("A transaction is open already.");
         work(database);
         if (!database.Commit()) throw new IOException(ArchiveText.DatabaseNotCommitted);
@@ -60,6 +65,7 @@ internal sealed class Database : IDisposable
     /// <summary>Moves the log into the database file, so that the file alone is everything.</summary>
     public void Checkpoint() => Guarded(database =>
     {
+        if (_owesFlush) FlushAll(database);
         Checkpoint(database);
         return 0;
     });
@@ -130,7 +136,8 @@ internal sealed class Database : IDisposable
         try
         {
             // The library would make it as the umask says; it takes an empty file for a new database.
-            if (!File.Exists(_folder.Database)) OwnersFile.Open(_folder.Database, FileMode.CreateNew).Dispose();
+            bool isNew = !File.Exists(_folder.Database);
+            if (isNew) OwnersFile.Open(_folder.Database, FileMode.CreateNew).Dispose();
             database = new LiteDatabase(new ConnectionString
             {
                 Filename = _folder.Database,
@@ -142,10 +149,8 @@ internal sealed class Database : IDisposable
             // Only we checkpoint, after the log is on the disk.
             if (database.CheckpointSize != 0) database.CheckpointSize = 0;
             Collections.EnsureIndexes(database);
-            FlushLog(database);
-            // A new file and its name; later the file changes only in a checkpoint.
-            if (!OperatingSystem.IsWindows()) _sync.File(_folder.Database);
-            _sync.Folder(_folder.Path);
+            _owesFlush = true;
+            if (isNew) FlushAll(database);
             _notOpened = null;
             return database;
         }
@@ -160,6 +165,15 @@ internal sealed class Database : IDisposable
             _notOpened = trouble;
             throw new ArchiveException(trouble, e);
         }
+    }
+
+    /// <summary>What was found at opening, and a new file with its name; later the file changes only in a checkpoint.</summary>
+    private void FlushAll(ILiteDatabase database)
+    {
+        FlushLog(database);
+        if (!OperatingSystem.IsWindows()) _sync.File(_folder.Database);
+        _sync.Folder(_folder.Path);
+        _owesFlush = false;
     }
 
     private void FlushLog(ILiteDatabase database)
