@@ -21,6 +21,7 @@ public sealed partial class OnePlaceTest : OnePlaceGuard
             "bar-pulls|check-reading|check-weight|compliance|emergency-stop-test|first-start|guide|invalidation|origin|weights|work",
             "begin the names of notes in the database"),
         new("RecordProof.cs", "record", "stands for a place without a name"),
+        new("SentenceValues.cs", "Values", "ends the names of members of records"),
         new("CameraData.cs", "Exif", "marks in a photo's file"),
         new("CaptureFormat.cs", "RIGCAP 1", "begins every capture"),
         new("CheckWeightHistory.cs", "check-weights", "a table's name"),
