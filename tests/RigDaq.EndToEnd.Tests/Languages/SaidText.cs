@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Text.RegularExpressions;
 
 namespace RigDaq.EndToEnd.Tests.Languages;
@@ -6,7 +7,7 @@ namespace RigDaq.EndToEnd.Tests.Languages;
 internal static partial class SaidText
 {
     // Every such letter of a resource is accented: a word that holds one came from elsewhere.
-    private const string Plain = "aceinouyACEINOUY";
+    private static readonly SearchValues<char> Plain = SearchValues.Create("aceinouyACEINOUY");
 
     private static readonly Regex NotTranslated = new(string.Join('|',
         File.ReadLines(Path.Combine(AppContext.BaseDirectory, "not-translated.txt")).Where(line => line.Length > 0 && line[0] != '#')));
