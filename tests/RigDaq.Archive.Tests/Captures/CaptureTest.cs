@@ -89,7 +89,7 @@ public sealed class CaptureTest : IDisposable
     public void What_was_known_of_an_ended_pull_comes_back_from_its_capture_alone()
     {
         PullRecord pull = Example.Pull(Example.Head(1)) with
-            { FirstSampleAt = Example.Start.AddMilliseconds(7), Reason = Sentence.Verbatim("as it was") };
+        { FirstSampleAt = Example.Start.AddMilliseconds(7), Reason = Sentence.Verbatim("as it was") };
         using (ICaptureWriter writer = Journal().Begin(pull.Head))
         {
             writer.Append([.. pull.Trace.Samples]);

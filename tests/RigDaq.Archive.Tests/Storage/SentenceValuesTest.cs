@@ -19,7 +19,7 @@ public sealed class SentenceValuesTest
     public void A_run_keeps_what_its_warnings_and_its_reason_are_made_of()
     {
         Run run = Example.Run(Example.Pull(Example.Head(1))) with
-            { Reason = Said, Warnings = [Sentence.Verbatim("seen by hand, 3 mm"), Said] };
+        { Reason = Said, Warnings = [Sentence.Verbatim("seen by hand, 3 mm"), Said] };
         string text = RecordText.Of(run);
         using JsonDocument json = JsonDocument.Parse(text);
         Assert.Equal(Said.AsKept(), json.RootElement.GetProperty("reason").GetString());

@@ -20,8 +20,13 @@ public sealed class RunMessageTest
     [Fact]
     public void A_run_without_a_result_has_nulls_and_its_ending()
     {
-        Run run = Samples.Run() with { Ending = PullEnding.Interrupted, Reason = Sentence.Verbatim("The link was lost."), Reading = null,
-            Strength = null };
+        Run run = Samples.Run() with
+        {
+            Ending = PullEnding.Interrupted,
+            Reason = Sentence.Verbatim("The link was lost."),
+            Reading = null,
+            Strength = null
+        };
         JsonElement json = JsonDocument.Parse(RunMessage.From(run, Samples.Study()).ToOutbox().Payload).RootElement;
         Assert.Equal("interrupted", json.GetProperty("ending").GetString());
         Assert.Equal(JsonValueKind.Null, json.GetProperty("peakForceNewtons").ValueKind);

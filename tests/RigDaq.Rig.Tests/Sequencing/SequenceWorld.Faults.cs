@@ -16,8 +16,15 @@ internal sealed partial class SequenceWorld
         {
             case 0:
                 Look(_rig with
-                { Facts = facts with { LinkUp = false, DeviceKnown = false, LimitsConfirmed = false,
-                    LinkMessage = Sentence.Verbatim("gone") } });
+                {
+                    Facts = facts with
+                    {
+                        LinkUp = false,
+                        DeviceKnown = false,
+                        LimitsConfirmed = false,
+                        LinkMessage = Sentence.Verbatim("gone")
+                    }
+                });
                 break;
             case 1:
                 Look(_rig with { BootNumber = _rig.BootNumber + 1, Facts = facts with { LimitsConfirmed = false } });

@@ -62,8 +62,14 @@ internal static class ServeCommand
             throw new InputException(TerminalText.ServePortMissing(file ?? AppText.RigEnvironment));
         if (options.Serial is { Speaks: "lines", Lines: null })
             throw new InputException(TerminalText.ServeLinesMissing(file ?? AppText.RigEnvironment));
-        return new RigHostPlan { Options = options, Link = DeviceLine.Opener(options.Serial, path), Time = time, Say = say,
-            Commands = CommandTree.RunAsync };
+        return new RigHostPlan
+        {
+            Options = options,
+            Link = DeviceLine.Opener(options.Serial, path),
+            Time = time,
+            Say = say,
+            Commands = CommandTree.RunAsync
+        };
     }
 }
 
