@@ -53,8 +53,9 @@ internal static class CommandRunner
         catch (FolderHeldException held)
         {
             var here = new DoorTerminal(CommandPlace.Output, CommandPlace.Error, CommandPlace.Input);
-            return await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), here, cancellation).ConfigureAwait(false)
-                ?? throw held;
+            if (await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), here, cancellation).ConfigureAwait(false) is { } status)
+                return status;
+            throw;
         }
     }
 

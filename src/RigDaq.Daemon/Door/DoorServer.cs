@@ -18,7 +18,7 @@ namespace RigDaq.Daemon.Door;
 /// <param name="lifetime">Ends the commands with the daemon.</param>
 /// <param name="log">Says what was done.</param>
 internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands, IHostApplicationLifetime lifetime,
-    ILogger<DoorServer> log)
+    ILogger<DoorServer> log) : IDisposable
 {
     /// <summary>Where it is asked for.</summary>
     public const string Path = "/api/v1/commands";
@@ -37,6 +37,8 @@ internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands,
 
     /// <summary>How many commands are done or wait.</summary>
     internal int Here => Volatile.Read(ref _here);
+
+    public void Dispose() => _places.Dispose();
 
     public async Task RunAsync(HttpContext context)
     {
@@ -116,7 +118,7 @@ internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands,
                 return commands([.. request.Arguments], over.Token);
             },
             over.Token, TaskCreationOptions.LongRunning, TaskScheduler.Default).Unwrap().ConfigureAwait(false);
-        log.LogInformation("A command of a terminal ended with {Status}: {Command}", status, request.Arguments.FirstOrDefault());
+        log.LogInformation("A command of a terminal ended with {Status}: {Command}", status, request.Arguments is [{ } first, ..] ? first : "");
         await output.FlushAsync().ConfigureAwait(false);
         await error.FlushAsync().ConfigureAwait(false);
         await EndAsync(channel, status, null).ConfigureAwait(false);

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using RigDaq.App.Configuration;
 using RigDaq.App.Curves;
 using RigDaq.App.Input;
 using RigDaq.Daemon.Text;
