@@ -107,7 +107,7 @@ public sealed class CaptureTest : IDisposable
         File.WriteAllBytes(OnlyFile(), [
             .. CaptureFormat.Name, .. CaptureFormat.TextRecord(CaptureFormat.HeadKind, head),
             .. CaptureFormat.Record(CaptureFormat.TrailerKind,
-                Encoding.UTF8.GetBytes("{\"ending\":\"Broken\",\"reason\":\"\",\"endedAt\":\"2026-11-02T09:31:00+01:00\",\"samples\":0}"))]);
+                Encoding.UTF8.GetBytes("""{"ending":"Broken","reason":"","endedAt":"2026-11-02T09:31:00+01:00","samples":0}"""))]);
         PullRecord pull = Assert.Single(Journal().FindUnfinished());
         Assert.Equal(PullEnding.Broken, pull.Ending);
         Assert.Equal(new DateTimeOffset(2026, 11, 2, 9, 31, 0, TimeSpan.FromHours(1)), pull.EndedAt);
