@@ -53,8 +53,8 @@ internal static class CommandRunner
         catch (FolderHeldException held)
         {
             var here = new DoorTerminal(CommandPlace.Output, CommandPlace.Error, CommandPlace.Input);
-            if (await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), here, cancellation).ConfigureAwait(false) is { } status)
-                return status;
+            int? status = await DoorClient.RunAsync(held.Folder, TypedCommand.Request(parsed), here, cancellation).ConfigureAwait(false);
+            if (status is { } known) return known;
             throw;
         }
     }
