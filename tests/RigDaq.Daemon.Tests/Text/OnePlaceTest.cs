@@ -44,7 +44,6 @@ public sealed class OnePlaceTest : ProgramTextGuard
         new("StudyRecomputeCommand.cs", "none", "what the option takes"),
         new("TraceFile.cs", "counts|coefficients|degree", "columns of a file and keys of an answer for machines"),
         new("TracePreview.cs", "counts", "a value of the answer for machines"),
-        new("TypedCommand.cs", "FILE|FOLDER|DIR|TABLE", "what the help calls paths"),
         new("TypedLines.cs", "typed words", "a thread's name"),
         new("DemoRun.cs", "kestrel-lane|-demo|Kestrel Lane virtual rig",
             "names of a rig, a folder and what the virtual device calls itself on the wire"),
