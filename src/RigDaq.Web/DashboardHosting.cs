@@ -3,14 +3,17 @@ using RigDaq.App;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Curves;
 using RigDaq.App.Overview;
+using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
+using RigDaq.App.Text;
 using RigDaq.App.Uncertainties;
 using RigDaq.Rig.Control;
 using RigDaq.Text;
 using RigDaq.Web.Access;
 using RigDaq.Web.Endpoints;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Live;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Requests;
@@ -51,6 +54,7 @@ public static class DashboardHosting
         services.AddSingleton<PrintRecordService>();
         services.AddSingleton<StudyEditor>();
         services.AddSingleton<PrintService>();
+        services.AddApiDocument();
         return services;
     }
 
@@ -61,10 +65,17 @@ public static class DashboardHosting
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
         app.Use(WithoutNoiseAsync);
         app.Use(OnlyThisMachineAsync);
+        app.UseRouting();
+        app.Use(OnlyTheRigHereAsync);
         app.MapPageFiles();
         app.MapGet(UnitsView.Path, UnitsView.SendAsync);
-        app.MapPost("/api/stop", StopAsync);
-        app.MapPost("/api/enter", EnterAsync);
+        app.MapGet(ApiPaths.RigModule, SendRigModuleAsync);
+        app.MapApiDocument();
+        app.MapPost(StopPath, StopAsync);
+        app.MapPost(ApiPaths.Rig + "/stop", StopAsync).Does<StopRequest>("stop", AppText.ApiStop);
+        app.MapPost(ApiPaths.Root + "/session", EnterAsync).Does<PageRequest>("enter", AppText.ApiEnter);
+        app.MapGet(ApiPaths.Root, LookAsync).Gives<ApiView>("lookAtDaemon", AppText.ApiLookAtDaemon);
+        app.MapGet(ApiPaths.Rig + "/state", StateAsync).Gives<StateView>("lookAtState", AppText.ApiLookAtState);
         app.MapMotion();
         app.MapCalibration();
         app.MapRuns();
@@ -72,7 +83,7 @@ public static class DashboardHosting
         app.MapUncertainty();
         app.MapCurves();
         app.MapStudies();
-        app.Map("/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
+        app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
             Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8",
                 () => data.ReportHtmlAsync(study, CancellationToken.None), NothingToShow));
@@ -126,10 +137,37 @@ public static class DashboardHosting
     /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>
     private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
     {
-        if (LocalCaller.Of(context) is not null || DashboardAccess.IsOwnHost(context.Request) || context.Request.Path == "/api/stop")
+        if (LocalCaller.Of(context) is not null || DashboardAccess.IsOwnHost(context.Request) || IsStop(context.Request.Path))
             return next(context);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Refused("answers.ownNameOnly"));
     }
+
+    /// <summary>Where anybody finds the stop, whatever the rig is called.</summary>
+    private const string StopPath = "/api/stop";
+
+    private static bool IsStop(PathString path) => path == StopPath
+        || (path.StartsWithSegments(ApiPaths.Root + "/rigs") && path.Value!.EndsWith("/stop", StringComparison.Ordinal));
+
+    private static Task LookAsync(HttpContext context, IDashboardData data) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
+        new ApiView(StudyReporter.Version, ApiPaths.Document, [new ApiRig(data.RigName, ApiPaths.Of(data.RigName))]));
+
+    private static Task StateAsync(HttpContext context, IDashboardData data, ILiveRig rig, TimeProvider time) =>
+        GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
+            StateView.From(rig.Snapshot, time.GetUtcNow(), data.Units, null) with { DataTrouble = data.Trouble });
+
+    private static async Task SendRigModuleAsync(HttpContext context, IDashboardData data)
+    {
+        PageFiles.AddSafeHeaders(context.Response);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = "text/javascript; charset=utf-8";
+        await context.Response
+            .WriteAsync($"// Made by the daemon: the address of its rig.\nexport const rig = '{ApiPaths.Of(data.RigName)}';\n",
+            context.RequestAborted).ConfigureAwait(false);
+    }
+
+    /// <summary>An address that names another rig finds nothing.</summary>
+    private static Task OnlyTheRigHereAsync(HttpContext context, RequestDelegate next) => ApiPaths.IsOfHere(context) ? next(context)
+        : GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused("answers.noSuchRig"));
 
     /// <summary>No token, no origin, no body, no form, no id is asked for: whoever reaches this may stop the rig.</summary>
     private static async Task StopAsync(HttpContext context, StopOnce stop)

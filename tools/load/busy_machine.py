@@ -57,7 +57,7 @@ def main():
     url, port, key = found.groups()
 
     def post(name):
-        request = urllib.request.Request(f"{url}/api/{name}", method="POST", data=b"",
+        request = urllib.request.Request(f"{url}/api/v1/rigs/-/{name}", method="POST", data=b"",
                                          headers={"Origin": url, "Cookie": f"rigdaq-{port}={key}"})
         try:
             return urllib.request.urlopen(request, timeout=30).status

@@ -1,11 +1,15 @@
+using System.Text.Json.Serialization;
+
 namespace RigDaq.App.Runs;
 
 /// <summary>What a page asks of a run: a correction of the revision that it shows.</summary>
-internal sealed record RunRequest : IPageRequest
+internal sealed record RunRequest : ISeenRequest
 {
+    [JsonIgnore]
     public string Run { get; set; } = "";
 
-    public int Revision { get; set; } = -1;
+    /// <summary>The revision that is shown.</summary>
+    public int Seen { get; set; } = -1;
 
     /// <summary>Why, in the person's own words.</summary>
     public string Text { get; set; } = "";

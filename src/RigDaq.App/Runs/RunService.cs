@@ -69,7 +69,7 @@ internal sealed class RunService(RigArchive archive, TimeProvider time)
     private Result Correct(RunRequest asked, Func<Run, DateTimeOffset, Run> correct) => Result.Of(
         () =>
         {
-            Run revised = Correct(asked.Run, asked.Revision, run => correct(run, time.GetUtcNow()));
+            Run revised = Correct(asked.Run, asked.Seen, run => correct(run, time.GetUtcNow()));
             return Result.Ok("answers.keptAsRevision", ("n", revised.Revision), ("reason", revised.RevisionReason));
         },
         "answers.correctedMeanwhile");

@@ -1,11 +1,13 @@
+using System.Text.Json.Serialization;
 using RigDaq.Core;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Studies;
 
 /// <summary>How prints came to be, as a page sends it.</summary>
-internal sealed record PrintRecordRequest : IPageRequest
+internal sealed record PrintRecordRequest : IStudyRequest
 {
+    [JsonIgnore]
     public string Study { get; set; } = "";
 
     /// <summary>The prints it holds for, one a line.</summary>

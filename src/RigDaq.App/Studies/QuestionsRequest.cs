@@ -1,8 +1,11 @@
+using System.Text.Json.Serialization;
+
 namespace RigDaq.App.Studies;
 
 /// <summary>The questions of a plan.</summary>
-internal sealed record QuestionsRequest : IPageRequest
+internal sealed record QuestionsRequest : IStudyRequest
 {
+    [JsonIgnore]
     public string Study { get; set; } = "";
 
     /// <summary>Their names (docs/statistics.md), one a line.</summary>

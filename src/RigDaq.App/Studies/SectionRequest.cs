@@ -1,10 +1,12 @@
+using System.Text.Json.Serialization;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.App.Studies;
 
 /// <summary>A specimen's section, as a page sends it; lengths in mm, whatever unit it shows. One of the three ways is filled in.</summary>
-internal sealed record SectionRequest : IPageRequest
+internal sealed record SectionRequest : IStudyRequest
 {
+    [JsonIgnore]
     public string Study { get; set; } = "";
 
     public string Specimen { get; set; } = "";

@@ -1,8 +1,11 @@
+using System.Text.Json.Serialization;
+
 namespace RigDaq.App.Studies;
 
 /// <summary>What a page says of one stretch of a print: that it could not be printed, or that it was after all.</summary>
-internal sealed record StretchRequest : IPageRequest
+internal sealed record StretchRequest : IStudyRequest
 {
+    [JsonIgnore]
     public string Study { get; set; } = "";
 
     public string Print { get; set; } = "";

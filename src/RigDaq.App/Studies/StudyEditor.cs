@@ -23,7 +23,7 @@ internal sealed class StudyEditor(RigArchive archive, ILiveRig rig, TimeProvider
         lock (archive.Studies.Correcting)
         {
             IReadOnlyList<StudyVersion> versions = archive.Studies.Versions(asked.Study);
-            if (versions.Count != asked.Of) return Result.Refused("answers.studyChangedMeanwhile");
+            if (versions.Count != asked.Seen) return Result.Refused("answers.studyChangedMeanwhile");
             if (asked.To < 1 || asked.To >= versions.Count) return Result.Refused("answers.noSuchVersion");
             return Change(asked.Study, asked.Text, AppText.StudyBackTo(asked.To, asked.Text), _ => versions[asked.To - 1].Study);
         }

@@ -1,15 +1,18 @@
+using System.Text.Json.Serialization;
+
 namespace RigDaq.App.Studies;
 
 /// <summary>What a page asks of a study.</summary>
-internal sealed record StudyRequest : IPageRequest
+internal sealed record StudyRequest : IStudyRequest, ISeenRequest
 {
+    [JsonIgnore]
     public string Study { get; set; } = "";
 
     /// <summary>The version to bring back, counted from 1.</summary>
     public int To { get; set; }
 
     /// <summary>How many versions the page shows: where there are more by now, it is to look again.</summary>
-    public int Of { get; set; }
+    public int Seen { get; set; }
 
     /// <summary>Why, in the person's own words.</summary>
     public string Text { get; set; } = "";

@@ -1,7 +1,10 @@
 using System.Text.Json;
 using RigDaq.App;
 using RigDaq.App.Overview;
+using RigDaq.App.Runs;
+using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 
@@ -13,11 +16,18 @@ internal static class GuardedRequests
     /// <summary>No request of the page's is greater.</summary>
     internal const int RequestBytesMax = 16 * 1024;
 
-    /// <summary>Maps a command of the page's below /api/. The answer is always a <see cref="Result"/>.</summary>
-    internal static void MapGuarded<TRequest>(this IEndpointRouteBuilder routes, string name,
-        Func<HttpContext, TRequest, Task<Result>> run) where TRequest : class, IPageRequest, new()
+    /// <summary>Maps something that is done, and wants the token. What became of it is a <see cref="ResultView"/>, or a
+    /// <see cref="ProblemView"/> where it was not done.</summary>
+    /// <param name="routes">All of them.</param>
+    /// <param name="path">Its address.</param>
+    /// <param name="name">In the document of the interface.</param>
+    /// <param name="summary">There, too.</param>
+    /// <param name="run">Does it.</param>
+    internal static void MapGuarded<TRequest>(
+        this IEndpointRouteBuilder routes, string path, string name, string summary, Func<HttpContext, TRequest, Task<Result>> run)
+        where TRequest : class, IPageRequest, new()
     {
-        routes.MapPost("/api/" + name, async context =>
+        routes.MapPost(path, async context =>
         {
             if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
             {
@@ -31,9 +41,14 @@ internal static class GuardedRequests
                 return;
             }
 
+            if (request is IStudyRequest ofStudy && ApiPaths.Value(context, "study") is { } study) ofStudy.Study = study;
+            if (request is RunRequest ofRun && ApiPaths.Value(context, "run") is { } named) ofRun.Run = named;
+            int? seen = ResourceTag.Wanted(context);
+            if (request is ISeenRequest shown && seen is { } number) shown.Seen = number;
             Result result = await run(context, request).ConfigureAwait(false);
-            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
-        });
+            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : ResourceTag.StatusOf(result, seen is not null), result)
+                .ConfigureAwait(false);
+        }).Does<TRequest>(name, summary);
     }
 
     /// <summary>The request's body; null where it is too long or no such JSON.</summary>
@@ -83,13 +98,17 @@ internal static class GuardedRequests
         AnswerAsync(context, status, DashboardJson.Write(answer));
 
     /// <summary>An answer, said in the units that were chosen.</summary>
-    internal static Task AnswerAsync(HttpContext context, int status, Result answer) => AnswerAsync(context, status,
-        DashboardJson.Write(ResultView.Of(answer, context.RequestServices.GetRequiredService<IDashboardData>().Units)));
+    internal static Task AnswerAsync(HttpContext context, int status, Result answer)
+    {
+        Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
+        return answer.Done ? AnswerAsync(context, status, DashboardJson.Write(ResultView.Of(answer, units)))
+            : AnswerAsync(context, status, DashboardJson.Write(ProblemView.Of(answer, status, units)), "application/problem+json");
+    }
 
-    private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes)
+    private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes, string type = "application/json")
     {
         context.Response.StatusCode = status;
-        context.Response.ContentType = "application/json";
+        context.Response.ContentType = type;
         context.Response.Headers.CacheControl = "no-store";
         PageFiles.AddSafeHeaders(context.Response);
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);

@@ -7,6 +7,7 @@ using RigDaq.Core;
 using RigDaq.Tables.Readings;
 using RigDaq.Text;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -18,34 +19,40 @@ internal static class CurvesEndpoints
     /// <summary>The longest file that a page may send, in bytes; longer ones are for the terminal.</summary>
     internal const int BytesMax = 32 << 20;
 
+    private const string Bytes = "application/octet-stream";
+
     private static readonly SemaphoreSlim OneAtATime = new(1);
 
     internal static void MapCurves(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/curves", (HttpContext context, CurvePages pages, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Start(access.HasToken(context))));
-        routes.MapPost("/api/curves-read", (HttpContext context, CurvePages pages, CurveService desk) =>
+        routes.MapGet(ApiPaths.Root + "/curves", (HttpContext context, CurvePages pages, DashboardAccess access) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Start(access.HasToken(context))))
+            .Gives<CurvesStartView>("beginCurves", AppText.ApiBeginCurves);
+        routes.MapPost(ApiPaths.Root + "/curves/read", (HttpContext context, CurvePages pages, CurveService desk) =>
             WithFileAsync(context, async bytes =>
             {
                 bool dark = Query(context, "scheme") == "dark";
                 CurvesView view = await Task.Run(() => pages.Read(Query(context, "name"), bytes, Options(context, desk), dark))
                     .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
-            }));
-        routes.MapPost("/api/curves-table", (HttpContext context) =>
+            })).TakesFile<CurvesView>(Bytes, "readCurves", AppText.ApiReadCurves,
+            new QueryPlace("name", AppText.ApiFileName));
+        routes.MapPost(ApiPaths.Root + "/curves/table", (HttpContext context) =>
             WithFileAsync(context, async bytes =>
             {
                 CurvesTableView view = await Task.Run(() => CurvePages.Table(Query(context, "name"), bytes)).ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, view).ConfigureAwait(false);
-            }));
-        routes.MapPost("/api/curves-keep", (HttpContext context, CurveService desk) =>
+            })).TakesFile<CurvesTableView>(Bytes, "readCurvesTable", AppText.ApiReadCurvesTable,
+            new QueryPlace("name", AppText.ApiFileName));
+        routes.MapPost(ApiPaths.Root + "/curves/keep", (HttpContext context, CurveService desk) =>
             WithFileAsync(context, async bytes =>
             {
                 Result result = await Task.Run(() => desk.Keep(Query(context, "name"), bytes, Options(context, desk), Ask(context)))
                     .ConfigureAwait(false);
                 await GuardedRequests.AnswerAsync(context, result.Done ? StatusCodes.Status200OK
                     : StatusCodes.Status409Conflict, result).ConfigureAwait(false);
-            }));
+            })).TakesFile<ResultView>(Bytes, "keepCurves", AppText.ApiKeepCurves,
+            new QueryPlace("name", AppText.ApiFileName), new QueryPlace("study", AppText.ApiStudyPlace));
     }
 
     private static async Task WithFileAsync(HttpContext context, Func<byte[], Task> run)

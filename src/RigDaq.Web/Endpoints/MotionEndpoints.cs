@@ -8,6 +8,7 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Endpoints;
@@ -20,21 +21,22 @@ internal static class MotionEndpoints
 
     internal static void MapMotion(this IEndpointRouteBuilder routes)
     {
-        routes.Command("start", StartAsync);
-        routes.Command("resume", (c, _) => c.Rig.ResumeAsync());
-        routes.Command("skip", (c, _) => c.Rig.SkipAsync());
-        routes.Command("retry", (c, _) => c.Rig.RetryAsync());
-        routes.Command("finish", (c, _) => c.Rig.FinishAsync());
-        routes.Command("confirm", (c, _) => c.Rig.ConfirmPullAsync());
-        routes.Command("grip-open", (c, _) => c.Rig.ConfirmOpenGripAsync());
-        routes.Command("zero", (c, _) => c.Rig.TakeZeroAsync());
-        routes.Command("clear-faults", (c, _) => c.Rig.ClearFaultsAsync());
-        routes.Command("home", (c, _) => c.Rig.HomeAsync());
-        routes.Command("grip-separation", (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
+        routes.Command("sequence", "startSequence", AppText.ApiStartSequence, StartAsync);
+        routes.Command("sequence/resume", "resumeSequence", AppText.ApiResumeSequence, (c, _) => c.Rig.ResumeAsync());
+        routes.Command("sequence/skip", "skipSpecimen", AppText.ApiSkipSpecimen, (c, _) => c.Rig.SkipAsync());
+        routes.Command("sequence/retry", "retrySpecimen", AppText.ApiRetrySpecimen, (c, _) => c.Rig.RetryAsync());
+        routes.Command("sequence/finish", "finishSequence", AppText.ApiFinishSequence, (c, _) => c.Rig.FinishAsync());
+        routes.Command("sequence/confirm", "confirmPull", AppText.ApiConfirmPull, (c, _) => c.Rig.ConfirmPullAsync());
+        routes.Command("grip/open", "confirmOpenGrip", AppText.ApiConfirmOpenGrip, (c, _) => c.Rig.ConfirmOpenGripAsync());
+        routes.Command("zero", "takeZero", AppText.ApiTakeZero, (c, _) => c.Rig.TakeZeroAsync());
+        routes.Command("faults/clear", "clearFaults", AppText.ApiClearFaults, (c, _) => c.Rig.ClearFaultsAsync());
+        routes.Command("home", "findHome", AppText.ApiFindHome, (c, _) => c.Rig.HomeAsync());
+        routes.Command("grip-separation", "moveToGripSeparation", AppText.ApiMoveToGripSeparation,
+            (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
             ? c.Rig.MoveToGripSeparationAsync(mm)
             : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
-        routes.Command("hand-motion", AcknowledgeHandMotionAsync);
-        routes.Command("replay", ReplayAsync);
+        routes.Command("hand-motion", "allowHandMotion", AppText.ApiAllowHandMotion, AcknowledgeHandMotionAsync);
+        routes.Command("replay", "replayRuns", AppText.ApiReplayRuns, ReplayAsync);
     }
 
     private static Task<Result> StartAsync(CommandContext context, PageRequest request)
@@ -88,13 +90,17 @@ internal static class MotionEndpoints
         }
     }
 
-    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest,
-        Task<CommandResult>> run) => routes.Command(name, (context, request) => Result.FromAsync(run(context, request)));
+    private static void Command(this IEndpointRouteBuilder routes, string path, string name, string summary,
+        Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
+        routes.Command(path, name, summary, (context, request) => Result.FromAsync(run(context, request)));
 
-    private static void Command(this IEndpointRouteBuilder routes, string name, Func<CommandContext, PageRequest, Task<Result>> run) =>
-        routes.MapGuarded<PageRequest>(name, (context, request) => run(new CommandContext(
-        context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
-        context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()), request));
+    private static void Command(this IEndpointRouteBuilder routes, string path, string name, string summary,
+        Func<CommandContext, PageRequest, Task<Result>> run) =>
+        routes.MapGuarded<PageRequest>($"{ApiPaths.Rig}/{path}", name, summary, (context, request) => run(
+            new CommandContext(
+                context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
+                context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
+            request));
 
     private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate,
         RigPublisher? Publisher);

@@ -1,7 +1,9 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Runs;
+using RigDaq.App.Text;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -9,39 +11,56 @@ namespace RigDaq.Web.Endpoints;
 /// <summary>The requests of the page of one run. Looking wants nothing; whatever changes something wants the token.</summary>
 internal static class RunsEndpoints
 {
+    private const string Svg = "image/svg+xml";
     private const string NoTrace = "answers.noTrace";
 
     internal static void MapRuns(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/runs", (HttpContext context, RunPages pages) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(context.Request.Query["study"])));
-        routes.MapGet("/api/run", (HttpContext context, RunPages pages, DashboardAccess access) =>
-            pages.Page(Query(context, "run"), access.HasToken(context)) is { } page
-                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
-                    : MissingAsync(context, "answers.noSuchRun"));
-        routes.MapGet("/api/run-trace", TraceAsync);
-        routes.MapGet("/api/run-channel", ChannelAsync);
-        routes.MapGet("/api/run-photo",
-            (HttpContext context, RunService runs)
-            => PhotoRequests.SendAsync(context, runs.Photo(Query(context, "run"), Revision(context))));
-        routes.MapGuarded<RunRequest>("run-void", (context, asked) => Task.FromResult(Runs(context).Exclude(asked)));
-        routes.MapGuarded<RunRequest>("run-restore", (context, asked) => Task.FromResult(Runs(context).Include(asked)));
-        routes.MapGuarded<RunRequest>("run-look", (context, asked) => Task.FromResult(Runs(context).Inspect(asked)));
-        routes.MapGuarded<RunRequest>("run-back", (context, asked) => Task.FromResult(Runs(context).Back(asked)));
-        routes.MapPost("/api/run-photo", (HttpContext context, RunService runs) => PhotoRequests.KeepAsync(
-            context, photo => runs.KeepPhoto(new RunRequest { Run = Query(context, "run"), Revision = Revision(context) }, photo)));
+        routes.MapGet(ApiPaths.Root + "/runs", (HttpContext context, RunPages pages) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(context.Request.Query["study"])))
+            .Gives<RunsView>("listRuns", AppText.ApiListRuns,
+                new QueryPlace("study", AppText.ApiStudyPlace));
+        routes.MapGet(ApiPaths.Run, PageAsync).Gives<RunPageView>("lookAtRun", AppText.ApiLookAtRun);
+        routes.MapGet(ApiPaths.Run + "/trace", TraceAsync).GivesFile(Svg, "drawTrace", AppText.ApiDrawTrace,
+            new QueryPlace("scheme", AppText.ApiScheme));
+        routes.MapGet(ApiPaths.Run + "/channel", ChannelAsync).GivesFile(Svg, "drawChannel", AppText.ApiDrawChannel,
+            new QueryPlace("channel", AppText.ApiChannel), new QueryPlace("over", AppText.ApiOver),
+            new QueryPlace("scheme", AppText.ApiScheme));
+        routes.MapGet(ApiPaths.Run + "/photo", (HttpContext context, RunService runs)
+            => PhotoRequests.SendAsync(context, runs.Photo(RunOf(context), Revision(context))))
+            .GivesFile("image/*", "sendPhoto", AppText.ApiSendPhoto, OfRevision);
+        routes.MapGuarded<RunRequest>(ApiPaths.Run + "/exclude", "excludeRun", AppText.ApiExcludeRun,
+            (context, asked) => Task.FromResult(Runs(context).Exclude(asked)));
+        routes.MapGuarded<RunRequest>(ApiPaths.Run + "/include", "includeRun", AppText.ApiIncludeRun,
+            (context, asked) => Task.FromResult(Runs(context).Include(asked)));
+        routes.MapGuarded<RunRequest>(ApiPaths.Run + "/inspect", "inspectRun", AppText.ApiInspectRun,
+            (context, asked) => Task.FromResult(Runs(context).Inspect(asked)));
+        routes.MapGuarded<RunRequest>(ApiPaths.Run + "/back", "bringRunBack", AppText.ApiBringRunBack,
+            (context, asked) => Task.FromResult(Runs(context).Back(asked)));
+        routes.MapPost(ApiPaths.Run + "/photo", (HttpContext context, RunService runs) => PhotoRequests.KeepAsync(
+            context, photo => runs.KeepPhoto(new RunRequest { Run = RunOf(context), Seen = Revision(context) }, photo)))
+            .TakesFile<ResultView>("image/*", "keepPhoto", AppText.ApiKeepPhoto, OfRevision);
+    }
+
+    private static QueryPlace OfRevision => new("revision", AppText.ApiRevision);
+
+    private static Task PageAsync(HttpContext context, RunPages pages, DashboardAccess access)
+    {
+        if (pages.Page(RunOf(context), access.HasToken(context)) is not { } page) return MissingAsync(context, "answers.noSuchRun");
+        ResourceTag.Tell(context, page.Revision);
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }
 
     private static Task TraceAsync(HttpContext context, RunPages pages)
     {
-        string runId = Query(context, "run");
+        string runId = RunOf(context);
         bool dark = IsDark(context);
         return Documents.SendSvgAsync(context, $"trace {dark} {runId}", () => pages.TraceSvg(runId, dark), NoTrace);
     }
 
     private static Task ChannelAsync(HttpContext context, RunPages pages)
     {
-        string runId = Query(context, "run");
+        string runId = RunOf(context);
         bool dark = IsDark(context), overExtension = Query(context, "over") == "extension";
         int channel = int.TryParse(Query(context, "channel"), NumberStyles.None, CultureInfo.InvariantCulture, out int index) ? index : -1;
         return Documents.SendSvgAsync(
@@ -53,6 +72,8 @@ internal static class RunsEndpoints
 
     private static Task MissingAsync(HttpContext context, string key) =>
         GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
+
+    private static string RunOf(HttpContext context) => ApiPaths.Value(context, "run") ?? "";
 
     private static string Query(HttpContext context, string name) => context.Request.Query[name].ToString();
 

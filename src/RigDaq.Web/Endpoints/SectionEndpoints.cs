@@ -1,5 +1,7 @@
 using RigDaq.App.Studies;
+using RigDaq.App.Text;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -9,10 +11,11 @@ internal static class SectionEndpoints
 {
     internal static void MapSections(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/sections", (HttpContext context, StudyPages pages, DashboardAccess access) =>
+        routes.MapGet(ApiPaths.Root + "/sections", (HttpContext context, StudyPages pages, DashboardAccess access) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
-                pages.Sections(context.Request.Query["study"], access.HasToken(context))));
-        routes.MapGuarded<SectionRequest>("section", (context, asked) =>
+                pages.Sections(context.Request.Query["study"], access.HasToken(context))))
+            .Gives<SectionsView>("listSections", AppText.ApiListSections, new QueryPlace("study", AppText.ApiStudyPlace));
+        routes.MapGuarded<SectionRequest>(ApiPaths.Study + "/sections", "keepSection", AppText.ApiKeepSection, (context, asked) =>
             Task.FromResult(context.RequestServices.GetRequiredService<SectionService>().Measure(asked)));
     }
 }

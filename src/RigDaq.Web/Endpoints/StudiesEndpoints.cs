@@ -1,7 +1,9 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Studies;
+using RigDaq.App.Text;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -11,35 +13,63 @@ internal static class StudiesEndpoints
 {
     internal static void MapStudies(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/studies", (HttpContext context, StudyPages pages, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.HasToken(context))));
-        routes.MapGet("/api/study", (HttpContext context, StudyPages pages, DashboardAccess access) =>
-            pages.Page(context.Request.Query["study"], access.HasToken(context)) is { } page
-                ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page)
-                    : MissingAsync(context, "answers.noSuchStudy"));
-        routes.MapGet("/api/study-versions", (HttpContext context, StudyPages pages) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(context.Request.Query["study"].ToString())));
-        routes.MapGet("/api/earlier",
-            (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()));
+        routes.MapGet(ApiPaths.Root + "/studies", (HttpContext context, StudyPages pages, DashboardAccess access) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.HasToken(context))))
+            .Gives<StudiesView>("listStudies", AppText.ApiListStudies);
+        routes.MapGet(ApiPaths.Study, PageAsync).Gives<StudyPageView>("lookAtStudy", AppText.ApiLookAtStudy);
+        routes.MapGet(ApiPaths.Study + "/versions", (HttpContext context, StudyPages pages) =>
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Versions(StudyOf(context))))
+            .Gives<StudyVersionsView>("listVersions", AppText.ApiListVersions);
+        routes.MapGet(ApiPaths.Root + "/earlier",
+            (HttpContext context, StudyPages pages) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Earlier()))
+            .Gives<EarlierView>("listEarlier", AppText.ApiListEarlier);
         routes.MapGet("/labels/{study}", LabelsAsync);
-        routes.MapGuarded<StudyRequest>("study-work", (context, asked) => Studies(context).WorkAsync(asked));
-        routes.MapGuarded<StudyMakeRequest>("study-plan", (context, asked) => Task.FromResult(Studies(context).LookAtPlan(asked)));
-        routes.MapGuarded<StudyMakeRequest>("study-make", (context, asked) => Studies(context).MakeAsync(asked));
-        routes.MapGuarded<StudyRequest>("study-rename", (context, asked) => Task.FromResult(Changes(context).Rename(asked)));
-        routes.MapGuarded<StudyRequest>("study-back", (context, asked) => Task.FromResult(Changes(context).Back(asked)));
-        routes.MapGuarded<StretchRequest>("study-not-printed", (context, asked) => Task.FromResult(Prints(context).NotPrinted(asked)));
-        routes.MapGuarded<StretchRequest>("study-printed", (context, asked) => Task.FromResult(Prints(context).Printed(asked)));
-        routes.MapGuarded<JoinRequest>("study-join-prints", (context, asked) => Task.FromResult(Prints(context).Join(asked)));
-        routes.MapGuarded<QuestionsRequest>("study-questions", (context, asked) => Task.FromResult(Prints(context).Questions(asked)));
-        routes.MapGet("/api/stretch-photo",
-            context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null));
-        routes.MapPost("/api/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
-            StretchOf(context) is { } asked ? Prints(context).Photo(asked, photo) : Result.Refused("answers.noSuchStretch")));
-        routes.MapGuarded<StudyRequest>("study-against", (context, asked) => Task.FromResult(Changes(context).Against(asked)));
-        routes.MapGuarded<StudyRequest>("study-control", (context, asked) => Task.FromResult(Changes(context).Control(asked)));
-        routes.MapGuarded<PrintRecordRequest>("print-record-look", (context, asked) => Task.FromResult(Records(context).Look(asked)));
-        routes.MapGuarded<PrintRecordRequest>("print-record", (context, asked) => Task.FromResult(Records(context).Keep(asked)));
+        routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/activate", "activateStudy", AppText.ApiActivateStudy,
+            (context, asked) => Studies(context).WorkAsync(asked));
+        routes.MapGuarded<StudyMakeRequest>(ApiPaths.Root + "/studies/plan", "lookAtPlan", AppText.ApiLookAtPlan,
+            (context, asked) => Task.FromResult(Studies(context).LookAtPlan(asked)));
+        routes.MapGuarded<StudyMakeRequest>(ApiPaths.Root + "/studies", "makeStudy", AppText.ApiMakeStudy,
+            (context, asked) => Studies(context).MakeAsync(asked));
+        routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/rename-condition", "renameCondition", AppText.ApiRenameCondition,
+            (context, asked) => Task.FromResult(Changes(context).Rename(asked)));
+        routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/back", "bringStudyBack", AppText.ApiBringStudyBack,
+            (context, asked) => Task.FromResult(Changes(context).Back(asked)));
+        routes.MapGuarded<StretchRequest>(ApiPaths.Study + "/not-printed", "sayNotPrinted", AppText.ApiSayNotPrinted,
+            (context, asked) => Task.FromResult(Prints(context).NotPrinted(asked)));
+        routes.MapGuarded<StretchRequest>(ApiPaths.Study + "/printed", "sayPrinted", AppText.ApiSayPrinted,
+            (context, asked) => Task.FromResult(Prints(context).Printed(asked)));
+        routes.MapGuarded<JoinRequest>(ApiPaths.Study + "/join-prints", "joinPrints", AppText.ApiJoinPrints,
+            (context, asked) => Task.FromResult(Prints(context).Join(asked)));
+        routes.MapGuarded<QuestionsRequest>(ApiPaths.Study + "/questions", "chooseQuestions", AppText.ApiChooseQuestions,
+            (context, asked) => Task.FromResult(Prints(context).Questions(asked)));
+        routes.MapGet(ApiPaths.Study + "/stretch-photo",
+            context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null))
+            .GivesFile("image/*", "sendStretchPhoto", AppText.ApiSendStretchPhoto, OfPrint, OfSetting);
+        routes.MapPost(ApiPaths.Study + "/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
+            StretchOf(context) is { } asked ? Prints(context).Photo(asked, photo) : Result.Refused("answers.noSuchStretch")))
+            .TakesFile<ResultView>("image/*", "keepStretchPhoto", AppText.ApiKeepStretchPhoto, OfPrint, OfSetting);
+        routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/against", "setAgainst", AppText.ApiSetAgainst,
+            (context, asked) => Task.FromResult(Changes(context).Against(asked)));
+        routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/control", "markControl", AppText.ApiMarkControl,
+            (context, asked) => Task.FromResult(Changes(context).Control(asked)));
+        routes.MapGuarded<PrintRecordRequest>(ApiPaths.Study + "/print-records/look", "lookAtPrintRecord", AppText.ApiLookAtPrintRecord,
+            (context, asked) => Task.FromResult(Records(context).Look(asked)));
+        routes.MapGuarded<PrintRecordRequest>(ApiPaths.Study + "/print-records", "keepPrintRecord", AppText.ApiKeepPrintRecord,
+            (context, asked) => Task.FromResult(Records(context).Keep(asked)));
     }
+
+    private static QueryPlace OfPrint => new("print", AppText.ApiPrint);
+
+    private static QueryPlace OfSetting => new("setting", AppText.ApiSetting);
+
+    private static Task PageAsync(HttpContext context, StudyPages pages, DashboardAccess access)
+    {
+        if (pages.Page(StudyOf(context), access.HasToken(context)) is not { } page) return MissingAsync(context, "answers.noSuchStudy");
+        ResourceTag.Tell(context, pages.Versions(StudyOf(context)).Count);
+        return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
+    }
+
+    private static string StudyOf(HttpContext context) => ApiPaths.Value(context, "study") ?? "";
 
     private static Task LabelsAsync(HttpContext context, string study, StudyService studies)
     {
@@ -60,7 +90,7 @@ internal static class StudiesEndpoints
             return null;
         return new StretchRequest
         {
-            Study = query["study"].ToString(),
+            Study = StudyOf(context),
             Print = query["print"].ToString(),
             Setting = setting.Length > 0 ? value : null
         };

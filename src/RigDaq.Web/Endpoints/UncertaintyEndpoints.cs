@@ -1,10 +1,12 @@
 using System.Globalization;
 using RigDaq.App;
 using RigDaq.App.Overview;
+using RigDaq.App.Text;
 using RigDaq.App.Uncertainties;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
 using RigDaq.Web.Access;
+using RigDaq.Web.Interface;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;
@@ -14,9 +16,14 @@ internal static class UncertaintyEndpoints
 {
     internal static void MapUncertainty(this IEndpointRouteBuilder routes)
     {
-        routes.MapGet("/api/uncertainty", AnswerAsync);
-        routes.MapGet("/api/uncertainty-picture", PictureAsync);
+        routes.MapGet(ApiPaths.Root + "/uncertainty", AnswerAsync)
+            .Gives<OriginsView>("lookAtUncertainty", AppText.ApiLookAtUncertainty, Places);
+        routes.MapGet(ApiPaths.Root + "/uncertainty/picture", PictureAsync)
+            .GivesFile("image/svg+xml", "drawUncertainty", AppText.ApiDrawUncertainty, Places);
     }
+
+    private static QueryPlace[] Places => [new("run", AppText.ApiRunPlace), new("force", AppText.ApiForce),
+        new("width", AppText.ApiWidth), new("thickness", AppText.ApiThickness)];
 
     private static Task AnswerAsync(HttpContext context, UncertaintyService uncertainty, IDashboardData data)
     {

@@ -1,5 +1,6 @@
 using Microsoft.Playwright;
 using RigDaq.Core.Runs;
+using RigDaq.Tests.Shared;
 using static Microsoft.Playwright.Assertions;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -122,7 +123,7 @@ public sealed class CurvesPageTest(Browser browser) : IClassFixture<Browser>
         using var client = new HttpClient();
         using var body = new ByteArrayContent("t (s),F (N)\n0,1\n1,2\n"u8.ToArray());
         using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url,
-            "/api/curves-keep?name=a.csv&study=s&material=m&condition=c"), body, TestContext.Current.CancellationToken);
+            Addresses.Of("curves-keep?name=a.csv&study=s&material=m&condition=c")), body, TestContext.Current.CancellationToken);
         Assert.Equal(System.Net.HttpStatusCode.Forbidden, answer.StatusCode);
         Assert.Empty(host.Runs.OfStudy("s"));
     }

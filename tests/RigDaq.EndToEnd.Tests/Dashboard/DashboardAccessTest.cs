@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.WebSockets;
 using System.Text;
+using RigDaq.Tests.Shared;
 using RigDaq.Text;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -160,13 +161,13 @@ public sealed class DashboardAccessTest
 
     private static string Key(PageHost host) => host.KeyedUrl.Fragment.Split('=')[1];
 
-    private static Uri SocketUrl(PageHost host) => new($"ws://127.0.0.1:{host.Url.Port}/live");
+    private static Uri SocketUrl(PageHost host) => new($"ws://127.0.0.1:{host.Url.Port}{Addresses.Live}");
 
     private static async Task<HttpResponseMessage> PostAsync(
         PageHost page, string command, string? origin, string? key = null, string? host = null, string body = "")
     {
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
-        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(page.Url, "/api/" + command))
+        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(page.Url, Addresses.Of(command, body)))
         { Content = new StringContent(body) };
         if (origin is not null) request.Headers.Add("Origin", origin);
         if (key is not null) request.Headers.Add("Cookie", $"rigdaq-{page.Url.Port}={key}");

@@ -97,7 +97,7 @@ public sealed class DashboardPageTest(Browser browser) : IClassFixture<Browser>,
         host.Rig.HomingHeldUp = held.Task;
         IPage page = await browser.OpenAsync(host.KeyedUrl);
         await Expect(page.Locator("#chip-link")).ToContainTextAsync("bench rig");
-        await page.EvaluateAsync("() => { for (let i = 0; i < 12; i++) fetch('/api/home', { method: 'POST' }); }");
+        await page.EvaluateAsync("() => { for (let i = 0; i < 12; i++) fetch('/api/v1/rigs/-/home', { method: 'POST' }); }");
         await page.Keyboard.PressAsync("Escape");
         await WaitAsync(() => host.Rig.Calls.Contains("stop"));
         Assert.DoesNotContain("home", host.Rig.Calls);

@@ -104,8 +104,8 @@ public sealed class EarlierRequestsTest
     private static string Ask(string rest, string study = PulledStudy.LaterId) => $$"""{"study":"{{study}}",{{rest}}}""";
 
     private static async Task<JsonElement> ShelfAsync(PageHost host)
-        => JsonDocument.Parse((await host.GetAsync("/api/earlier")).Words).RootElement;
+        => JsonDocument.Parse((await host.GetAsync(Addresses.Of("earlier"))).Words).RootElement;
 
     private static async Task<JsonElement> PageAsync(PageHost host)
-        => JsonDocument.Parse((await host.GetAsync("/api/study?study=" + PulledStudy.LaterId)).Words).RootElement;
+        => JsonDocument.Parse((await host.GetAsync(Addresses.Of("study?study=" + PulledStudy.LaterId))).Words).RootElement;
 }

@@ -48,14 +48,14 @@ public sealed class PrintRequestsTest
         Assert.Equal(("foamed in the nozzle", 3), (failure.Reason, failure.Tries));
         using var client = new HttpClient();
         Assert.Equal(Picture,
-            await client.GetByteArrayAsync(new Uri(host.Url, "/api/" + Photo("P04", "240")), TestContext.Current.CancellationToken));
-        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/" + Photo("P04", "220"))).Status);
+            await client.GetByteArrayAsync(new Uri(host.Url, Addresses.Of(Photo("P04", "240"))), TestContext.Current.CancellationToken));
+        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync(Addresses.Of(Photo("P04", "220")))).Status);
 
         // Said again, with another reason: the photo stays.
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-not-printed", Ask(stretch + ""","text":"clogged","tries":4"""))).Status);
         Assert.Equal(failure with { Reason = "clogged", Tries = 4 }, StretchStudy.Find(host).Prints[3].At(240)!.Failure);
 
-        using JsonDocument page = JsonDocument.Parse((await host.GetAsync("/api/study?study=" + StretchStudy.Id)).Words);
+        using JsonDocument page = JsonDocument.Parse((await host.GetAsync(Addresses.Of("study?study=" + StretchStudy.Id))).Words);
         JsonElement shown = page.RootElement.GetProperty("prints")[3].GetProperty("stretches")[2];
         Assert.Equal((0, 4, true), (shown.GetProperty("specimens").GetInt32(), shown.GetProperty("failure").GetProperty("tries").GetInt32(),
             shown.GetProperty("failure").GetProperty("photo").GetBoolean()));

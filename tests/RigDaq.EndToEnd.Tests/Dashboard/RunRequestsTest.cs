@@ -73,7 +73,7 @@ public sealed class RunRequestsTest
         Assert.Equal(Jpeg,
             await File.ReadAllBytesAsync(Path.Combine(host.DataFolder, "photos", look.PhotoName!), TestContext.Current.CancellationToken));
         using var client = new HttpClient();
-        using HttpResponseMessage photo = await client.GetAsync(new Uri(host.Url, "/api/" + at + 2), TestContext.Current.CancellationToken);
+        using HttpResponseMessage photo = await client.GetAsync(new Uri(host.Url, Addresses.Of(at + 2)), TestContext.Current.CancellationToken);
         Assert.Equal("image/jpeg", photo.Content.Headers.ContentType!.MediaType);
         Assert.Equal(Jpeg, await photo.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken));
         Assert.Equal(HttpStatusCode.NotFound, (await GetAsync(host, at + 1)).Status);
@@ -113,7 +113,7 @@ public sealed class RunRequestsTest
     }
 
     private static Task<(HttpStatusCode Status, string Words)> AskAsync(PageHost host, string command, int revision, string rest) =>
-        PostAsync(host, command, Encoding.UTF8.GetBytes($$"""{"run":"{{StoredRun.Id}}","revision":{{revision}},{{rest}}}"""));
+        PostAsync(host, command, Encoding.UTF8.GetBytes($$"""{"run":"{{StoredRun.Id}}","seen":{{revision}},{{rest}}}"""));
 
     private static async Task<(HttpStatusCode Status, string Words)> PostAsync(PageHost host, string command, byte[] body, bool key = true,
         string? origin = null)
@@ -122,5 +122,5 @@ public sealed class RunRequestsTest
         return await host.PostAsync(command, content, key, origin);
     }
 
-    private static Task<(HttpStatusCode Status, string Words)> GetAsync(PageHost host, string what) => host.GetAsync("/api/" + what);
+    private static Task<(HttpStatusCode Status, string Words)> GetAsync(PageHost host, string what) => host.GetAsync(Addresses.Of(what));
 }

@@ -100,8 +100,8 @@ public sealed class SectionPageTest(Browser browser) : IClassFixture<Browser>
         await Expect(page.Locator("#list tr")).ToHaveCountAsync(3);
         await Expect(page.Locator("#measure")).ToBeHiddenAsync();
         using var client = new HttpClient();
-        using var body = new StringContent($$"""{"study":"{{SectionStudy.Id}}","specimen":"P1-01","areaSquareMillimetres":12}""");
-        using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, "/api/section"), body,
+        using var body = new StringContent("""{"specimen":"P1-01","areaSquareMillimetres":12}""");
+        using HttpResponseMessage answer = await client.PostAsync(new Uri(host.Url, $"/api/v1/studies/{SectionStudy.Id}/sections"), body,
             TestContext.Current.CancellationToken);
         Assert.Equal(System.Net.HttpStatusCode.Forbidden, answer.StatusCode);
         Assert.Null(SectionStudy.Find(host, "P1-01").Section);

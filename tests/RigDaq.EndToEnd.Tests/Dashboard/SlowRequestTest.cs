@@ -18,7 +18,7 @@ public sealed class SlowRequestTest
         NetworkStream stream = client.GetStream();
         string origin = host.Url.GetLeftPart(UriPartial.Authority);
         await stream.WriteAsync(
-            Encoding.ASCII.GetBytes($"POST /api/enter HTTP/1.1\r\nHost: {host.Url.Authority}\r\nOrigin: {origin}\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{{"),
+            Encoding.ASCII.GetBytes($"POST /api/v1/session HTTP/1.1\r\nHost: {host.Url.Authority}\r\nOrigin: {origin}\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{{"),
             TestContext.Current.CancellationToken);
         // The server waits five seconds of wall time before it reckons how fast a body comes.
         using var late = new CancellationTokenSource(TimeSpan.FromSeconds(30));

@@ -1,4 +1,5 @@
 using System.Net.WebSockets;
+using RigDaq.Tests.Shared;
 using RigDaq.Web.Live;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -58,7 +59,7 @@ public sealed class SocketPlacesTest
         if (key) socket.Options.SetRequestHeader("Cookie", $"rigdaq-{host.Url.Port}={host.KeyedUrl.Fragment.Split('=')[1]}");
         try
         {
-            await socket.ConnectAsync(new UriBuilder(host.Url) { Scheme = "ws", Path = "/live" }.Uri,
+            await socket.ConnectAsync(new UriBuilder(host.Url) { Scheme = "ws", Path = Addresses.Live }.Uri,
                 TestContext.Current.CancellationToken);
             return socket;
         }

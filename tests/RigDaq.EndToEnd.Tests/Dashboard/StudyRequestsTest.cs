@@ -3,6 +3,7 @@ using System.Text.Json;
 using RigDaq.Core.Specimens;
 using RigDaq.Core.Statistics;
 using RigDaq.Rig.Sequencing;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
 
@@ -32,7 +33,7 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-work", ask)).Status);
         Assert.Equal(SectionStudy.Id, host.Archive.Studies.Active()?.Id);
 
-        using JsonDocument list = JsonDocument.Parse((await host.GetAsync("/api/studies")).Words);
+        using JsonDocument list = JsonDocument.Parse((await host.GetAsync(Addresses.Of("studies"))).Words);
         Assert.False(list.RootElement.GetProperty("mayChange").GetBoolean());
         JsonElement[] studies = [.. list.RootElement.GetProperty("studies").EnumerateArray()];
         Assert.Equal([("alder-birch", 1, 1, false), (SectionStudy.Id, 0, 3, true)], studies.Select(s => (
@@ -109,7 +110,7 @@ public sealed class StudyRequestsTest
         foreach (string how in (string[])["", "?blind=yes"])
             Assert.StartsWith("%PDF", (await host.GetAsync($"/labels/{SectionStudy.Id}{how}")).Words, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/labels/none")).Status);
-        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync("/api/study?study=none")).Status);
+        Assert.Equal(HttpStatusCode.NotFound, (await host.GetAsync(Addresses.Of("study?study=none"))).Status);
     }
 
     [Fact]
@@ -213,7 +214,7 @@ public sealed class StudyRequestsTest
         host.Rig.Set(s => s with { Sequence = null });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
         Assert.Equal("fan on", Find(host).Prints[1].Condition);
-        using JsonDocument versions = JsonDocument.Parse((await host.GetAsync("/api/study-versions?study=" + SectionStudy.Id)).Words);
+        using JsonDocument versions = JsonDocument.Parse((await host.GetAsync(Addresses.Of("study-versions?study=" + SectionStudy.Id))).Words);
         Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray()
             .Select(v => v.GetProperty("reason").GetString()));
 

@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using RigDaq.EndToEnd.Tests.Support;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.Devices;
 
@@ -65,7 +66,7 @@ internal sealed partial class RunningServe : IAsyncDisposable
     /// <summary>A request of the page's; fails the test where it is refused.</summary>
     public async Task DoAsync(string command, object? body = null)
     {
-        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, "/api/" + command, body);
+        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, Address(command, body), body);
         Assert.True(status == HttpStatusCode.OK, $"{command}: {words}");
     }
 
@@ -84,13 +85,16 @@ internal sealed partial class RunningServe : IAsyncDisposable
     /// <summary>A request of the page's, whether it was granted, and what was answered.</summary>
     public async Task<(bool Done, string Answer)> TryAsync(string command, object? body = null)
     {
-        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, "/api/" + command, body);
+        (HttpStatusCode status, string words) = await AskAsync(HttpMethod.Post, Address(command, body), body);
         return (status == HttpStatusCode.OK, words);
     }
 
+    private static string Address(string command, object? body) =>
+        Addresses.Of(command, body is null ? null : JsonSerializer.Serialize(body));
+
     /// <summary>What the page asks for.</summary>
     public async Task<JsonElement> GetAsync(string what) =>
-        JsonDocument.Parse(await _client.GetStringAsync(new Uri(_address, "/api/" + what),
+        JsonDocument.Parse(await _client.GetStringAsync(new Uri(_address, Addresses.Of(what)),
             TestContext.Current.CancellationToken)).RootElement;
 
     /// <summary>The state as the page is sent it, once something holds of it.</summary>
@@ -140,7 +144,7 @@ internal sealed partial class RunningServe : IAsyncDisposable
     private async Task LookAsync()
     {
         _socket.Options.SetRequestHeader("Origin", _address.GetLeftPart(UriPartial.Authority));
-        await _socket.ConnectAsync(new UriBuilder(_address) { Scheme = "ws", Path = "/live" }.Uri, TestContext.Current.CancellationToken);
+        await _socket.ConnectAsync(new UriBuilder(_address) { Scheme = "ws", Path = Addresses.Live }.Uri, TestContext.Current.CancellationToken);
     }
 
     [GeneratedRegex(@"Dashboard: (\S+)\r?\n")]

@@ -9,6 +9,7 @@ using RigDaq.Core.Runs;
 using RigDaq.EndToEnd.Tests.Dashboard;
 using RigDaq.EndToEnd.Tests.Devices;
 using RigDaq.EndToEnd.Tests.Support;
+using RigDaq.Tests.Shared;
 using RigDaq.Virtual;
 using RigDaq.Virtual.Machine;
 using static Microsoft.Playwright.Assertions;
@@ -42,8 +43,8 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
                 "the link and the database's trouble");
             Assert.Contains("rigdaq rebuild", Trouble(state), StringComparison.Ordinal);
             Assert.DoesNotContain("{0}", Trouble(state), StringComparison.Ordinal);
-            foreach (string path in new[] { "/api/studies", "/api/study?study=alder-birch", "/api/runs", $"/api/run?run={run.Head.RunId}",
-                "/report/alder-birch", "/picture/alder-birch", "/api/sections" })
+            foreach (string path in new[] { Addresses.Of("studies"), Addresses.Of("study?study=alder-birch"), Addresses.Of("runs"), Addresses.Of($"run?run={run.Head.RunId}"),
+                "/report/alder-birch", "/picture/alder-birch", Addresses.Of("sections") })
             {
                 (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, path);
                 Assert.True(status is HttpStatusCode.OK or HttpStatusCode.ServiceUnavailable or HttpStatusCode.NotFound,
@@ -52,7 +53,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
                 if (status == HttpStatusCode.ServiceUnavailable) Assert.Contains("rigdaq rebuild", words, StringComparison.Ordinal);
             }
 
-            (HttpStatusCode started, string refusal) = await serve.AskAsync(HttpMethod.Post, "/api/start", new { cautionsRead = true });
+            (HttpStatusCode started, string refusal) = await serve.AskAsync(HttpMethod.Post, Addresses.Of("start"), new { cautionsRead = true });
             Assert.Contains(started, (HttpStatusCode[])[HttpStatusCode.Conflict, HttpStatusCode.ServiceUnavailable]);
             Assert.Contains("rigdaq rebuild", refusal, StringComparison.Ordinal);
             long asked = TimeProvider.System.GetTimestamp();
@@ -108,7 +109,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         Assert.SkipUnless(File.Exists(Listener.Program), "Needs Debian's mosquitto-clients.");
         await using Listener listener = Listener.Start(await serve.MqttPortAsync(), [], "rigdaq/rig/alarms", "rigdaq/rig/state");
         await listener.UntilAsync(m => m.Topic.EndsWith("/state", StringComparison.Ordinal), Bound);
-        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, $"/api/run-trace?run={run.Head.RunId}");
+        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, Addresses.Of($"run-trace?run={run.Head.RunId}"));
         Assert.Equal(HttpStatusCode.ServiceUnavailable, status);
         Assert.Contains("rigdaq rebuild", words, StringComparison.Ordinal);
         await serve.WhenAsync(s => Trouble(s).Contains("rigdaq rebuild", StringComparison.Ordinal), "the trouble on the page");
@@ -126,7 +127,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         Directory.CreateDirectory(folder["data/runs.db"]);
         await using VirtualRig rig = NewRig();
         await using RunningServe serve = await RunningServe.StartAsync(await ConfigurationAsync(folder, rig));
-        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, $"/api/run?run={run.Head.RunId}");
+        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, Addresses.Of($"run?run={run.Head.RunId}"));
         Assert.True(status == HttpStatusCode.OK, words);
         Assert.Single(Directory.EnumerateDirectories(folder["data"], "runs.db.aside-*"));
     }
@@ -142,7 +143,7 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
         await using VirtualRig rig = NewRig();
         await using RunningServe serve = await RunningServe.StartAsync(await ConfigurationAsync(folder, rig));
         Assert.Contains("chmod", serve.Process.Errors, StringComparison.Ordinal);
-        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, "/api/studies");
+        (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, Addresses.Of("studies"));
         Assert.Equal(HttpStatusCode.ServiceUnavailable, status);
         Assert.Contains("chmod", words, StringComparison.Ordinal);
     }

@@ -6,6 +6,7 @@ using RigDaq.Archive;
 using RigDaq.Core.Pulls;
 using RigDaq.Daemon.Commands;
 using RigDaq.EndToEnd.Tests.Support;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
@@ -101,7 +102,7 @@ public sealed partial class SignalsTest
     {
         using var socket = new System.Net.WebSockets.ClientWebSocket();
         socket.Options.SetRequestHeader("Origin", client.BaseAddress!.GetLeftPart(UriPartial.Authority));
-        await socket.ConnectAsync(new UriBuilder(client.BaseAddress) { Scheme = "ws", Path = "/live" }.Uri,
+        await socket.ConnectAsync(new UriBuilder(client.BaseAddress) { Scheme = "ws", Path = Addresses.Live }.Uri,
             TestContext.Current.CancellationToken);
         var buffer = new byte[1 << 18];
         using var late = new CancellationTokenSource(Bound);

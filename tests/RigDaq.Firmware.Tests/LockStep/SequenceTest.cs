@@ -6,6 +6,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Firmware.Tests.Support;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Firmware.Tests.LockStep;
 
@@ -85,7 +86,7 @@ public sealed class SequenceTest
         double? hung = null;
         while (true)
         {
-            JsonElement view = await daemon.Page.GetAsync("/api/calibration");
+            JsonElement view = await daemon.Page.GetAsync(Addresses.Of("calibration"));
             if (view.GetProperty("phase").GetString() == "review") break;
             double wanted = view.GetProperty("wantedNewtons") is { ValueKind: JsonValueKind.Number } newtons ? newtons.GetDouble() : 0;
             if (wanted != hung) await daemon.Board.Ask(string.Create(CultureInfo.InvariantCulture, $"weight {wanted:R}"));
@@ -107,7 +108,7 @@ public sealed class SequenceTest
     /// <summary>The page and a listener at the broker tell the same as the archive holds.</summary>
     private static async Task ToldAsync(LockStepDaemon daemon, Run[] runs, Listener listener)
     {
-        JsonElement list = await daemon.Page.GetAsync("/api/runs");
+        JsonElement list = await daemon.Page.GetAsync(Addresses.Of("runs"));
         Assert.Equal(runs.Select(run => run.Head.RunId).Order(), list.GetProperty("runs").EnumerateArray()
             .Select(run => run.GetProperty("runId").GetString()).Order());
         JsonElement page = await daemon.UntilPageAsync(s => s.GetProperty("sequence").GetProperty("stage").GetString() == "finished",

@@ -7,6 +7,7 @@ using RigDaq.Firmware.Tests.Support;
 using RigDaq.Protocol.Frames;
 using RigDaq.Protocol.Messages;
 using RigDaq.Protocol.Tests.Firmware;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Firmware.Tests.Paced;
 
@@ -76,7 +77,7 @@ internal sealed partial class ServedDaemon : IAsyncDisposable
     {
         await UntilAsync(s => Sequence(s, "stage") == "held" && s.GetProperty("lastRun").ValueKind == JsonValueKind.Object,
             "held and stored");
-        JsonElement run = Assert.Single((await Page.GetAsync("/api/runs")).GetProperty("runs").EnumerateArray());
+        JsonElement run = Assert.Single((await Page.GetAsync(Addresses.Of("runs"))).GetProperty("runs").EnumerateArray());
         return run.GetProperty("ending").GetString()!;
     }
 

@@ -3,6 +3,7 @@ using System.Net;
 using System.Net.WebSockets;
 using System.Text;
 using System.Text.Json;
+using RigDaq.Tests.Shared;
 
 namespace RigDaq.Firmware.Tests.Support;
 
@@ -32,7 +33,7 @@ internal sealed class Page : IAsyncDisposable
         var page = new Page(dashboard);
         (bool entered, string words) = await page.AskAsync("enter", new { key = dashboard.Fragment["#key=".Length..] });
         Assert.True(entered, words);
-        await page._socket.ConnectAsync(new UriBuilder(dashboard) { Scheme = "ws", Path = "/live", Fragment = "" }.Uri,
+        await page._socket.ConnectAsync(new UriBuilder(dashboard) { Scheme = "ws", Path = Addresses.Live, Fragment = "" }.Uri,
             TestContext.Current.CancellationToken);
         page._hearing = page.HearAsync();
         return page;
@@ -42,7 +43,8 @@ internal sealed class Page : IAsyncDisposable
     public async Task<(bool Done, string Words)> AskAsync(string command, object? what = null)
     {
         using var body = new StringContent(JsonSerializer.Serialize(what ?? new { }), Encoding.UTF8, "application/json");
-        using HttpResponseMessage answer = await _http.PostAsync($"/api/{command}", body, TestContext.Current.CancellationToken);
+        using HttpResponseMessage answer = await _http.PostAsync(
+            Addresses.Of(command, await body.ReadAsStringAsync(TestContext.Current.CancellationToken)), body, TestContext.Current.CancellationToken);
         JsonElement result = JsonDocument.Parse(await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement;
         return (result.GetProperty("done").GetBoolean(), result.GetProperty("message").GetString()!);
     }

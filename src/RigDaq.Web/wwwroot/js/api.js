@@ -1,5 +1,9 @@
 // What is asked of the daemon: commands, what it shows, and files.
+import { rig } from './rig.js';
 import { words } from './words.js';
+
+/** Where all that is kept is asked for. */
+export const kept = '/api/v1';
 
 const ANSWER_MILLISECONDS = 15000;
 const UPLOAD_MILLISECONDS = 120000;
@@ -7,12 +11,26 @@ const UPLOAD_MILLISECONDS = 120000;
 const WAITING_MAX = 2;
 let waiting = 0;
 
-/** A command. It gives { done, message }, whatever happens. */
-export async function send(command, body = {}) {
+/** The address of a study and what belongs to it. */
+export function studyPath(id, more = '') { return `${kept}/studies/${encodeURIComponent(id)}${more}`; }
+
+/** The address of a run and what belongs to it. */
+export function runPath(id, more = '') { return `${kept}/runs/${encodeURIComponent(id)}${more}`; }
+
+/** Something that the rig is to do. It gives { done, message }, whatever happens. */
+export function command(name, body = {}) { return send(`${rig}/${name}`, body); }
+
+/**
+ * Something that is to be done at an address. It gives { done, message }, whatever happens.
+ * @param {string} address
+ * @param {object} [body]
+ * @param {number} [seen] The state that the person was shown; in another one it is not done.
+ */
+export async function send(address, body = {}, seen) {
   if (waiting >= WAITING_MAX) return { done: false, message: words.shared.busy };
   waiting++;
   try {
-    return await post(`/api/${command}`, JSON.stringify(body), 'application/json', ANSWER_MILLISECONDS);
+    return await post(address, JSON.stringify(body), 'application/json', ANSWER_MILLISECONDS, seen);
   } catch {
     return { done: false, message: words.shared.noAnswer };
   } finally {
@@ -47,12 +65,11 @@ export async function enter() {
   const key = new URLSearchParams(location.hash.slice(1)).get('key');
   if (!key) return null;
   history.replaceState(null, '', location.pathname + location.search);
-  return send('enter', { key });
+  return send(`${kept}/session`, { key });
 }
 
-async function post(address, body, type, milliseconds) {
-  const response = await fetch(address, {
-    method: 'POST', cache: 'no-store', headers: type ? { 'content-type': type } : {}, body, signal: AbortSignal.timeout(milliseconds),
-  });
+async function post(address, body, type, milliseconds, seen) {
+  const headers = { ...type ? { 'content-type': type } : {}, ...seen === undefined ? {} : { 'if-match': `"${seen}"` } };
+  const response = await fetch(address, { method: 'POST', cache: 'no-store', headers, body, signal: AbortSignal.timeout(milliseconds) });
   return response.json();
 }

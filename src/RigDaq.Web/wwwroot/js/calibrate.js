@@ -1,5 +1,6 @@
 // A guided calibration: what to hang now, what the signal does, what was found. The daemon decides; this page shows and asks.
-import { enter, get, send } from './api.js';
+import { command, enter, get } from './api.js';
+import { rig } from './rig.js';
 import { $, all, banner, element, say, setText } from './dom.js';
 import { Sound } from './sound.js';
 import { recall, remember } from './storage.js';
@@ -24,7 +25,8 @@ $('add-weight').addEventListener('click', () => addWeight({}).querySelector('inp
 $('setup').addEventListener('submit', begin);
 $('accept').addEventListener('click', accept);
 for (const button of all('[data-action]')) {
-  button.addEventListener('click', async () => say($('guide-answer'), await send('calibration-do', { action: button.dataset.action })));
+  button.addEventListener('click',
+    async () => say($('guide-answer'), await command('calibration/step', { action: button.dataset.action })));
 }
 setInterval(look, LOOK_MILLISECONDS);
 look();
@@ -33,7 +35,7 @@ async function look() {
   if (looking) return;
   looking = true;
   try {
-    render(await get(`/api/calibration?degree=${$('degree').value}`, LOOK_ANSWER_MILLISECONDS));
+    render(await get(`${rig}/calibration?degree=${$('degree').value}`, LOOK_ANSWER_MILLISECONDS));
     heard = performance.now();
   } catch { /* The banner below says so. */ }
   looking = false;
@@ -147,7 +149,7 @@ async function begin(event) {
   remember(STORE, JSON.stringify(weights));
   lastWord = null;
   fitKey = '';
-  const result = await send('calibration-begin', {
+  const result = await command('calibration/begin', {
     person: $('person').value, place: $('place').value, cell: $('cell').value,
     temperatureCelsius: number('temperature'), fullScaleNewtons: stored(number('full-scale'), units.force),
       nonLinearityPercent: number('non-linearity'),
@@ -164,11 +166,11 @@ async function begin(event) {
   if (result.done) { editing = false; $('setup').hidden = true; await look(); $('instruction').scrollIntoView({ block: 'nearest' }); }
 }
 
-async function accept() { say($('review-answer'), await send('calibration-accept', { degree: Number($('degree').value) })); }
+async function accept() { say($('review-answer'), await command('calibration/accept', { degree: Number($('degree').value) })); }
 
 async function fillSite() {
   try {
-    const site = await get('/api/site');
+    const site = await get(`${rig}/site`);
     for (const [id, value] of [['latitude', site.latitudeDegrees], ['height', site.heightMetres],
       ['gravity', site.gravityMetresPerSecondSquared]]) $(id).value = value ?? '';
   } catch { /* The person fills it in. */ }

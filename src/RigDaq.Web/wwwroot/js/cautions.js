@@ -1,5 +1,5 @@
 // The cautions, read and ticked before anything moves. Not a modal dialogue: that would put the stop out of reach.
-import { send } from './api.js';
+import { command } from './api.js';
 import { $, say, showItems } from './dom.js';
 import { figure, fill, fixed, units, withUnit, words } from './text.js';
 
@@ -80,7 +80,7 @@ export class Cautions {
     const body = { cautionsRead: $('cautions-read').checked, acceptBeyondCalibration: $('beyond').checked,
       emergencyStopTested: $('stop-tested').checked };
     const forSequence = this.#purpose === 'sequence';
-    const result = await send(forSequence ? 'start' : 'hand-motion', body);
+    const result = await command(forSequence ? 'sequence' : 'hand-motion', body);
     say(forSequence ? $('answer') : $('hand-answer'), result);
     if (!result.done) return;
     if (!forSequence) this.handMotionRead = true;

@@ -1,5 +1,5 @@
 // Corrections of a study: a condition's name, and the way back to an earlier version. Versions are read only when they are looked at.
-import { get, send } from './api.js';
+import { get, send, studyPath } from './api.js';
 import { $, element, say } from './dom.js';
 import { enterGoesOn } from './fields.js';
 import { fill, words } from './text.js';
@@ -18,7 +18,7 @@ export class Corrections {
     $('correct').addEventListener('submit', event => {
       event.preventDefault();
       const to = event.submitter?.value;
-      this.#do(to ? 'study-back' : 'study-rename', to ? { to: Number(to), of: this.#count }
+      this.#do(to ? '/back' : '/rename-condition', to ? { to: Number(to), seen: this.#count }
         : { condition: $('condition').value, newName: $('new-name').value });
     });
   }
@@ -38,7 +38,7 @@ export class Corrections {
     const id = this.#page.study.id;
     /** @type {import('./views.js').StudyVersionsView} */ let list;
     try {
-      list = await get(`/api/study-versions?study=${encodeURIComponent(id)}`);
+      list = await get(studyPath(id, '/versions'));
     } catch (fault) { say($('correct-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
     if (id !== this.#page.study.id) return;
     this.#count = list.count;
@@ -57,8 +57,8 @@ export class Corrections {
     }));
   }
 
-  async #do(command, ask) {
-    const result = await send(command, { study: this.#page.study.id, text: $('why').value, ...ask });
+  async #do(what, ask) {
+    const result = await send(studyPath(this.#page.study.id, what), { text: $('why').value, ...ask });
     if (result.done) $('correct').reset();
     await this.#changed(); // Where it was refused because of a change elsewhere, that is shown.
     say($('correct-answer'), result);

@@ -1,5 +1,5 @@
 // Recordings of other programs: files are chosen, how each was read is shown and corrected, and its curves become runs of a study.
-import { enter, get, upload } from './api.js';
+import { enter, get, kept, upload } from './api.js';
 import { $, all, banner, element, say, showItems } from './dom.js';
 import { fill, force, nameUnits, units, words } from './text.js';
 
@@ -28,7 +28,7 @@ $('keep-rows').addEventListener('submit', keepRows);
 
 async function start() {
   try {
-    /** @type {import('./views.js').CurvesStartView} */ const begun = await get('/api/curves');
+    /** @type {import('./views.js').CurvesStartView} */ const begun = await get(`${kept}/curves`);
     mayChange = begun.mayChange;
     $('layout').append(...begun.layouts.map(option));
     $('studies').replaceChildren(...begun.studies.map(option));
@@ -59,7 +59,7 @@ async function isTable(file) {
 }
 
 async function readTable(file) {
-  const answer = await post('curves-table', { file, options: {} }, {});
+  const answer = await post('table', { file, options: {} }, {});
   $('by-table').hidden = false;
   if (answer.rows === undefined) { say($('rows-kept'), answer); return; }
   say($('rows-kept'), { done: true, message: '' });
@@ -95,7 +95,7 @@ async function keepRows(event) {
     if (one === undefined) continue;
     say($('rows-kept'), { done: true, message: fill(words.curves.tableBusy, { n: at + 1, of }) });
     const { file, line, said, ...asked } = row;
-    const result = await post('curves-keep', one, { study, ...asked });
+    const result = await post('keep', one, { study, ...asked });
     row.said = result.message;
     if (result.done) { kept++; one.kept = true; }
     showRows();
@@ -125,7 +125,7 @@ async function read(one, moved = false) {
   if (one.file.size > BYTES_MAX)
       { tell({ done: false, message: fill(words.curves.tooLong, { n: BYTES_MAX / 1048576 }) }); hide(); return; }
   tell({ done: true, message: words.curves.reading });
-  const answer = await post('curves-read', one,
+  const answer = await post('read', one,
       { scheme: matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light' });
   if (mine !== question) return;
   if (answer.columns === undefined) { tell(answer); hide(); return; }
@@ -139,7 +139,8 @@ async function read(one, moved = false) {
 function post(command, one, more) {
   const said = Object.entries({ ...one.options, ...more }).flatMap(([name, value]) => [value].flat().map(each => [name, each]))
     .filter(([, value]) => value !== '' && value !== null);
-  return upload(`/api/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, one.file, 'application/octet-stream');
+  return upload(`${kept}/curves/${command}?${new URLSearchParams([['name', one.file.name], ...said])}`, one.file,
+    'application/octet-stream');
 }
 
 function hide() { for (const id of ['reading', 'shown', 'keeping']) $(id).hidden = true; }
@@ -218,7 +219,7 @@ function curve(one) {
 
 async function keep(event) {
   event.preventDefault();
-  const one = now, result = await post('curves-keep', one, Object.fromEntries(new FormData($('keep'))));
+  const one = now, result = await post('keep', one, Object.fromEntries(new FormData($('keep'))));
   say($('kept'), result);
   if (result.done) { one.kept = true; goOn($('kept'), new FormData($('keep')).get('study')); showFiles(); }
   $('kept').scrollIntoView({ block: 'nearest' });

@@ -1,5 +1,5 @@
 // Earlier results: what the study is set against, its control, and every group that was measured here, read only when it is looked at.
-import { get, send } from './api.js';
+import { get, kept, send, studyPath } from './api.js';
 import { $, element, say } from './dom.js';
 import { enterGoesOn } from './fields.js';
 import { NONE, figure, fill, units, withUnit, words } from './text.js';
@@ -20,8 +20,8 @@ export class Earlier {
       event.preventDefault();
       const how = $('against-how').value;
       this.#do(...(event.submitter?.value === 'control'
-        ? ['study-control', $('control').value === '' ? { remove: true } : { group: $('control').value }]
-        : ['study-against', { other: $('against').value, pool: how === 'pool', remove: how === 'remove', noScatter: how === 'without' }]));
+        ? ['/control', $('control').value === '' ? { remove: true } : { group: $('control').value }]
+        : ['/against', { other: $('against').value, pool: how === 'pool', remove: how === 'remove', noScatter: how === 'without' }]));
     });
   }
 
@@ -62,7 +62,7 @@ export class Earlier {
   async #load() {
     /** @type {import('./views.js').EarlierView} */ let shelf;
     try {
-      shelf = await get('/api/earlier');
+      shelf = await get(`${kept}/earlier`);
     } catch (fault) { say($('earlier-answer'), { done: false, message: fault.said ?? words.studies.loadAgain }); return; }
     $('controls').replaceChildren(...shelf.controls.map(one =>
       element('li', '', fill(words.studies.controlSessions, { group: this.#group(one.control, ''), sentence: one.sentence }))));
@@ -100,8 +100,8 @@ export class Earlier {
     return from === to ? from : fill(words.studies.fromTo, { from, to });
   }
 
-  async #do(command, ask) {
-    const result = await send(command, { study: this.#page.study.id, text: $('earlier-why').value, ...ask });
+  async #do(what, ask) {
+    const result = await send(studyPath(this.#page.study.id, what), { text: $('earlier-why').value, ...ask });
     if (result.done) $('earlier').reset();
     await this.#changed();
     say($('earlier-answer'), result);

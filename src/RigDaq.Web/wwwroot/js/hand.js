@@ -1,5 +1,5 @@
 // Moving by hand: a jog lives only while it is held; whatever takes the hand or the eye away ends it.
-import { send } from './api.js';
+import { command } from './api.js';
 import { $, say } from './dom.js';
 import { figure, fill, shown, stored, units, withUnit, words } from './text.js';
 
@@ -18,10 +18,10 @@ export class Hand {
     for (const option of $('jog-speed').options) option.textContent =
       withUnit(`${+shown(Number(option.value), units.speed).toPrecision(2)}`, units.speed.symbol);
     $('grip').step = 10 ** -Math.max(1, units.length.decimals);
-    this.#click('home', () => send('home'));
-    this.#click('grip-go', () => send('grip-separation', { gripSeparationMillimetres: stored($('grip').valueAsNumber, units.length) }));
-    this.#click('zero', () => send('zero'), false);
-    this.#click('clear-faults', () => send('clear-faults'), false);
+    this.#click('home', () => command('home'));
+    this.#click('grip-go', () => command('grip-separation', { gripSeparationMillimetres: stored($('grip').valueAsNumber, units.length) }));
+    this.#click('zero', () => command('zero'), false);
+    this.#click('clear-faults', () => command('faults/clear'), false);
   }
 
   /** @param {import('./views.js').StateView} state */

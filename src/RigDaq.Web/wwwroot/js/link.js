@@ -1,4 +1,6 @@
 // The socket to the daemon: comes back by itself, says when it is late, and carries a jog while it is held, and a stop.
+import { rig } from './rig.js';
+
 const AGAIN_MILLISECONDS = [250, 500, 1000, 2000];
 const LATE_MILLISECONDS = 1500;
 const BLOCK_HEAD_BYTES = 32;
@@ -54,7 +56,7 @@ export class Link {
   again() { this.#socket?.close(); }
 
   #open() {
-    const socket = new WebSocket(`ws://${location.host}/live`);
+    const socket = new WebSocket(`ws://${location.host}${rig}/live`);
     socket.binaryType = 'arraybuffer';
     socket.onmessage = event => {
       this.#heard = performance.now();

@@ -1,5 +1,5 @@
 // Joins the parts: what the daemon says goes to each, and nothing here decides about motion.
-import { enter, send } from './api.js';
+import { command, enter } from './api.js';
 import { Cautions } from './cautions.js';
 import { $, all, banner, element, say, setText } from './dom.js';
 import { showGroups } from './groups.js';
@@ -28,7 +28,7 @@ const hand = new Hand(link, cautions);
 addEventListener('hashchange', async () => { const result = await enter(); if (result) { key = result; link.again(); } });
 for (const span of all('input[name="span"]')) span.addEventListener('change', () => { trace.span = Number(span.value); });
 
-$('replay').addEventListener('click', async () => say($('replay-answer'), await send('replay')));
+$('replay').addEventListener('click', async () => say($('replay-answer'), await command('replay')));
 
 function receive(message) {
   switch (message.type) {

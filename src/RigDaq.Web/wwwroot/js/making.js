@@ -1,5 +1,5 @@
 // A study is made: typed, judged while it is typed, kept by its button.
-import { send } from './api.js';
+import { kept, send } from './api.js';
 import { $, element, say } from './dom.js';
 import { Asker, enterGoesOn, figureIn } from './fields.js';
 import { fill, words } from './text.js';
@@ -32,7 +32,7 @@ export class Making {
   async #look() {
     const ask = read();
     return typeof ask === 'string' || !this.#mayChange || [ask.id, ask.materials, ask.conditions].some(text => text.trim() === '') ? null
-      : send('study-plan', ask);
+      : send(`${kept}/studies/plan`, ask);
   }
 
   #tell(result) {
@@ -43,7 +43,7 @@ export class Making {
   async #make() {
     this.#asker.stop();
     const ask = read();
-    const result = typeof ask === 'string' ? { done: false, message: ask } : await send('study-make', ask);
+    const result = typeof ask === 'string' ? { done: false, message: ask } : await send(`${kept}/studies`, ask);
     say($('make-answer'), result);
     if (!result.done) { $('make-answer').scrollIntoView({ block: 'nearest' }); return; }
     $('make').reset();

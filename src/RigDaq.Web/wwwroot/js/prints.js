@@ -1,5 +1,5 @@
 // Prints and their stretches: what could not be printed, and prints that are one piece.
-import { send, upload } from './api.js';
+import { send, studyPath, upload } from './api.js';
 import { $, all, element, say } from './dom.js';
 import { enterGoesOn, figureIn } from './fields.js';
 import { fill, words } from './text.js';
@@ -73,8 +73,8 @@ export class Prints {
   }
 
   #photo(print, setting) {
-    const query = new URLSearchParams({ study: this.#page.study.id, print, setting: setting ?? '' });
-    return `/api/stretch-photo?${query}`;
+    const query = new URLSearchParams({ print, setting: setting ?? '' });
+    return studyPath(this.#page.study.id, `/stretch-photo?${query}`);
   }
 
   #stretches() { return this.#print($('failed-print').value)?.stretches ?? []; }
@@ -104,11 +104,11 @@ export class Prints {
       && !(Number.isInteger(n) && n >= 1)) wrong.push(fill(words.studies.wholeNumberExpected,
       { field: count.labels[0].firstChild.textContent.trim() }));
     if (wrong.length > 0) { say($('failed-answer'), { done: false, message: wrong.join(' ') }); return; }
-    const ask = { study: this.#page.study.id, print: $('failed-print').value, setting: stretch.setting },
+    const id = this.#page.study.id, ask = { print: $('failed-print').value, setting: stretch.setting },
       photo = $('failed-photo').files[0];
     if (!marked && photo?.size > PHOTO_BYTES_MAX) { say($('failed-answer'), { done: false, message: words.run.photoTooLarge }); return; }
-    let result = marked ? await send('study-printed', { ...ask, specimens: n })
-      : await send('study-not-printed', { ...ask, text: $('failed-why').value, tries: n });
+    let result = marked ? await send(studyPath(id, '/printed'), { ...ask, specimens: n })
+      : await send(studyPath(id, '/not-printed'), { ...ask, text: $('failed-why').value, tries: n });
     if (result.done && !marked && photo) {
       const kept = await upload(this.#photo(ask.print, ask.setting), photo, undefined, words.run.photoNoAnswer);
       if (!kept.done) result = kept;
@@ -132,8 +132,8 @@ export class Prints {
   }
 
   async #join() {
-    const result = await send('study-join-prints', { study: this.#page.study.id, prints: this.#joined.join('\n'), text: $('join-why').value
-      });
+    const result = await send(studyPath(this.#page.study.id, '/join-prints'),
+      { prints: this.#joined.join('\n'), text: $('join-why').value });
     if (result.done) { this.#joined = []; $('join').reset(); }
     await this.#changed();
     say($('join-answer'), result);

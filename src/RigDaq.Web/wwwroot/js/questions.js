@@ -1,5 +1,5 @@
 // What the plan asks: chosen while it is open, changed with a reason afterwards, frozen by a second press.
-import { send } from './api.js';
+import { send, studyPath } from './api.js';
 import { $, all, element, say } from './dom.js';
 import { enterGoesOn, figureIn } from './fields.js';
 import { fill, words } from './text.js';
@@ -47,14 +47,15 @@ export class Questions {
     const wrong = [], keeps = figureIn($('keeps'), words.studies.keeps, wrong);
     if (wrong.length > 0) return wrong[0];
     return {
-      study: this.#page.study.id, questions: all('input:checked', $('question-list')).map(box => box.value).join('\n'),
+      questions: all('input:checked', $('question-list')).map(box => box.value).join('\n'),
       referenceMaterial: $('reference-material').value, keepsPercent: keeps ?? 0, text: $('questions-why').value,
     };
   }
 
   async #save(more = {}) {
     const ask = this.#ask();
-    const result = typeof ask === 'string' ? { done: false, message: ask } : await send('study-questions', { ...ask, ...more });
+    const result = typeof ask === 'string' ? { done: false, message: ask }
+      : await send(studyPath(this.#page.study.id, '/questions'), { ...ask, ...more });
     if (result.done) this.#typed = false;
     await this.#changed();
     say($('questions-answer'), result);

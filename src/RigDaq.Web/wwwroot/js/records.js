@@ -1,5 +1,5 @@
 // How prints came to be: prints chosen in the list, one record typed for all of them. The daemon's core judges it while it is typed.
-import { send } from './api.js';
+import { send, studyPath } from './api.js';
 import { $, all, element, say, showItems } from './dom.js';
 import { Asker, enterGoesOn, figureIn } from './fields.js';
 import { fill, words } from './text.js';
@@ -129,14 +129,16 @@ export class Records {
 
   async #look() {
     const ask = this.#ask();
-    return typeof ask === 'string' || this.#chosen.size === 0 || !this.#page.mayChange ? null : send('print-record-look', ask);
+    return typeof ask === 'string' || this.#chosen.size === 0 || !this.#page.mayChange ? null
+      : send(studyPath(this.#page.study.id, '/print-records/look'), ask);
   }
 
   async #keep() {
     this.#asker.stop();
     const ask = this.#ask();
     if (typeof ask === 'string') { say($('record-answer'), { done: false, message: ask }); return; }
-    const question = JSON.stringify(ask), result = await send('print-record', { ...ask, sure: this.#question === question });
+    const question = JSON.stringify(ask), result =
+      await send(studyPath(this.#page.study.id, '/print-records'), { ...ask, sure: this.#question === question });
     this.#question = result.done ? null : question;
     if (result.done) { this.#typed = false; await this.#kept(); }
     say($('record-answer'), result);
@@ -155,7 +157,7 @@ export class Records {
     const spells = (id, fields) => [...$(id).children]
       .map(row => Object.fromEntries(all('input', row).map((input, i) => [fields[i].key, one(input, fields[i])])));
     const ask = {
-      study: this.#page.study.id, prints: [...this.#chosen].join('\n'), storage: spells('storage', storage),
+      prints: [...this.#chosen].join('\n'), storage: spells('storage', storage),
         drying: spells('drying', drying), whilePrinting: spells('while-printing', storage)[0],
       chamberTemperatureCelsius: one($('chamber'), { words: words.studies.chamber }), printerSettings: $('printer-settings').value,
         notes: $('notes').value,

@@ -1,5 +1,5 @@
 // One run: what the eye saw and whether it is left out before its strength, then everything it rests on; or the list of runs.
-import { enter, get, send, upload } from './api.js';
+import { enter, get, kept, runPath, send, upload } from './api.js';
 import { $, all, banner, element, say, showItems } from './dom.js';
 import { recall, remember } from './storage.js';
 import { NONE, figure, fill, fixed, nameUnits, plusMinus, said, shown, units, words } from './text.js';
@@ -22,13 +22,13 @@ $('always').addEventListener('change', () => { remember(ALWAYS, $('always').chec
 $('uncover').addEventListener('click', () => { uncovered = true; cover(); $('uncovered').focus({ preventScroll: true }); });
 $('look')
   .addEventListener('submit',
-  event => change(event, 'run-look', { location: $('location').value, layer: $('layer').value, appearance: $('appearance').value }));
+  event => change(event, '/inspect', { location: $('location').value, layer: $('layer').value, appearance: $('appearance').value }));
 $('void')
   .addEventListener('submit',
-  event => change(event, run.void === null ? 'run-void' : 'run-restore', { kind: $('kind').value, text: $('void-text').value }));
+  event => change(event, run.void === null ? '/exclude' : '/include', { kind: $('kind').value, text: $('void-text').value }));
 $('back')
   .addEventListener('submit',
-  event => { if (event.submitter?.value) change(event, 'run-back', { to: Number(event.submitter.value), text: $('back-text').value });
+  event => { if (event.submitter?.value) change(event, '/back', { to: Number(event.submitter.value), text: $('back-text').value });
   else event.preventDefault(); });
 $('channel').addEventListener('change', showChannel);
 for (const id of ['photo', 'camera']) $(id).addEventListener('change', event => keepPhoto(event.target));
@@ -37,7 +37,7 @@ for (const id of ['photo', 'camera']) $(id).addEventListener('change', event => 
 function showChannel() {
   const chosen = run.channels[Number($('channel').value)];
   const address =
-    `/api/run-channel?run=${encodeURIComponent(runId)}&channel=${chosen.channel}&over=${chosen.overExtension ? 'extension' : 'time'}`;
+    runPath(runId, `/channel?channel=${chosen.channel}&over=${chosen.overExtension ? 'extension' : 'time'}`);
   $('channel-picture').hidden = false;
   $('channel-words').textContent = words.run.channelWords;
   $('channel-picture').onerror = () => { $('channel-picture').hidden = true; $('channel-words').textContent = words.run.noChannel; };
@@ -50,7 +50,7 @@ async function showList() {
   try {
     const study = query.get('study');
     /** @type {import('./views.js').RunsView} */
-    const list = await get(study === null ? '/api/runs' : `/api/runs?study=${encodeURIComponent(study)}`);
+    const list = await get(study === null ? `${kept}/runs` : `${kept}/runs?study=${encodeURIComponent(study)}`);
     $('list-panel').hidden = false;
     $('list-study').textContent = list.runs.length === 0 ? words.dashboard.noRunYet : list.studyName;
     $('list').replaceChildren(...list.runs.map(item => {
@@ -70,7 +70,7 @@ async function showList() {
 
 async function load() {
   try {
-    run = await get(`/api/run?run=${encodeURIComponent(runId)}`);
+    run = await get(runPath(runId));
   } catch (fault) { banner(fill(words.run.cannotBeShown, { why: fault.message })); return; }
   $('to-list').hidden = $('run').hidden = false;
   $('to-list').href = `/run.html?study=${encodeURIComponent(run.studyId)}`;
@@ -177,7 +177,7 @@ function cover() {
   $('cover').hidden = !covered;
   $('uncovered').hidden = covered;
   if (covered) return;
-  const address = `/api/run-trace?run=${encodeURIComponent(runId)}&revision=${run.revision}`;
+  const address = runPath(runId, `/trace?revision=${run.revision}`);
   if ($('trace').getAttribute('src') === address) return;
   $('trace').hidden = false;
   $('trace').onerror = () => { $('trace').hidden = true; $('trace-words').textContent = words.run.noTrace; };
@@ -191,9 +191,9 @@ function cover() {
   if (run.channels.length > 0) showChannel();
 }
 
-async function change(event, command, ask) {
+async function change(event, what, ask) {
   event.preventDefault();
-  await tell(await send(command, { run: runId, revision: run.revision, ...ask }));
+  await tell(await send(runPath(runId, what), ask, run.revision));
 }
 
 async function keepPhoto(input) {
@@ -215,7 +215,7 @@ async function tell(result, keepTyped = false) {
   $('answer').focus();
 }
 
-function photoOf(revision) { return `/api/run-photo?run=${encodeURIComponent(runId)}&revision=${revision}`; }
+function photoOf(revision) { return runPath(runId, `/photo?revision=${revision}`); }
 
 function facts(id, list) {
   $(id)

@@ -1,5 +1,5 @@
 // Sections by keyboard, one piece after another. What is typed is in the unit that was chosen; what is kept is in mm.
-import { enter, get, send } from './api.js';
+import { enter, get, kept, send, studyPath } from './api.js';
 import { $, all, banner, element, say } from './dom.js';
 import { recall, remember } from './storage.js';
 import { NONE, figure, fill, nameUnits, shown, stored, units, words } from './text.js';
@@ -50,7 +50,7 @@ for (const id of CHOICES) $(id).addEventListener('change', () => { remember(keyO
 
 async function load(chosen = first) {
   try {
-    list = await get(study === null ? '/api/sections' : `/api/sections?study=${encodeURIComponent(study)}`);
+    list = await get(study === null ? `${kept}/sections` : `${kept}/sections?study=${encodeURIComponent(study)}`);
   } catch (fault) { banner(fault.said ?? words.sections.loadAgain); return; }
   banner(list.specimens.length === 0 ? words.sections.noStudy
     : list.mayChange ? null : words.sections.mayLook);
@@ -101,7 +101,7 @@ async function keep(event) {
   const question = JSON.stringify([piece.specimenId, section]);
   // What is typed before the answer is there belongs to no piece.
   for (const input of all('input', $('fields'))) input.readOnly = true;
-  const result = await send('section', { study: list.studyId, specimen: piece.specimenId, ...section, sure: asked === question });
+  const result = await send(studyPath(list.studyId, '/sections'), { specimen: piece.specimenId, ...section, sure: asked === question });
   tell(result);
   for (const input of all('input', $('fields'))) input.readOnly = false;
   if (!result.done) { asked = question; return; }

@@ -1,5 +1,5 @@
 // The sequence: what stands next, what a person may do now, the queue and the last result.
-import { send } from './api.js';
+import { command } from './api.js';
 import { $, element, say } from './dom.js';
 import { NONE, figure, fill, filled, plusMinus, said, units, withUnit, words } from './text.js';
 
@@ -13,8 +13,9 @@ export class Sequence {
     this.#cautions = cautions;
     const counts = { broken: $('count-broken'), pulled: $('count-pulled'), total: $('count-total'), skipped: $('count-skipped') };
     $('counts').replaceChildren(...filled(words.dashboard.counts, counts));
-    for (const command of ['confirm', 'grip-open', 'resume', 'retry', 'skip', 'finish']) {
-      $(command).addEventListener('click', async () => say($('answer'), await send(command)));
+    for (const button of ['confirm', 'grip-open', 'resume', 'retry', 'skip', 'finish']) {
+      const what = button === 'grip-open' ? 'grip/open' : `sequence/${button}`;
+      $(button).addEventListener('click', async () => say($('answer'), await command(what)));
     }
   }
 

@@ -1,5 +1,5 @@
 // The studies: which there are, which one is worked on, and the plan of the one that is looked at.
-import { enter, get, send } from './api.js';
+import { enter, get, kept, send, studyPath } from './api.js';
 import { Corrections } from './corrections.js';
 import { $, all, banner, element, say, showItems } from './dom.js';
 import { Earlier } from './earlier.js';
@@ -24,14 +24,14 @@ const making = new Making(async (id, result) => { await look(id); say($('answer'
 await enter();
 await load(new URLSearchParams(location.search).get('study'));
 
-$('work').addEventListener('click', async () => change(await send('study-work', { study: page.study.id })));
+$('work').addEventListener('click', async () => change(await send(studyPath(page.study.id, '/activate'))));
 
 /** The list, and a study: the named one, else the one that is worked on, else the newest. */
 async function load(id) {
   try {
-    list = await get('/api/studies');
+    list = await get(`${kept}/studies`);
     const wanted = id ?? list.studies.find(item => item.workedOn)?.id ?? list.studies[0]?.id;
-    page = wanted === undefined ? null : await get(`/api/study?study=${encodeURIComponent(wanted)}`).catch(none);
+    page = wanted === undefined ? null : await get(studyPath(wanted)).catch(none);
   } catch (fault) { banner(fault.said ?? words.studies.loadAgain); return; }
   banner(list.studies.length === 0 ? words.studies.none : list.mayChange ? null : words.studies.mayLook);
   $('older').textContent = list.older > 0 ? fill(words.studies.older, { n: list.older }) : '';

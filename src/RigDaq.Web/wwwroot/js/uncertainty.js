@@ -1,5 +1,5 @@
 // Where an uncertainty comes from, at a force and a section that a person chooses.
-import { enter, get } from './api.js';
+import { enter, get, kept } from './api.js';
 import { $, element, say, showItems } from './dom.js';
 import { fill, fixed, nameUnits, shown, stored, units, words } from './text.js';
 
@@ -46,7 +46,7 @@ async function send() {
 async function ask(asked) {
   const query = new URLSearchParams({ run: runId, ...asked });
   try {
-    show(await get(`/api/uncertainty?${query}`), query);
+    show(await get(`${kept}/uncertainty?${query}`), query);
     return true;
   } catch (fault) { tell(fault.said ?? words.shared.noAnswer, true); return false; }
 }
@@ -67,10 +67,10 @@ function show(told, query) {
     { force: `${$('force').value}\u202f${units.force.symbol}`, percent: percent(told.expandedPercent) });
   $('from').textContent = fill(told.specimen ? words.uncertainty.fromRun : words.uncertainty.from,
     { calibration: told.calibration, day: told.acceptedAt === null ? '' : day.format(new Date(told.acceptedAt)), specimen: told.specimen });
-  $('picture').src = `/api/uncertainty-picture?${query}`;
-  $('picture-dark').srcset = `/api/uncertainty-picture?${query}&scheme=dark`;
-  $('picture-narrow').srcset = `/api/uncertainty-picture?${query}&narrow=1`;
-  $('picture-narrow-dark').srcset = `/api/uncertainty-picture?${query}&narrow=1&scheme=dark`;
+  $('picture').src = `${kept}/uncertainty/picture?${query}`;
+  $('picture-dark').srcset = `${kept}/uncertainty/picture?${query}&scheme=dark`;
+  $('picture-narrow').srcset = `${kept}/uncertainty/picture?${query}&narrow=1`;
+  $('picture-narrow-dark').srcset = `${kept}/uncertainty/picture?${query}&narrow=1&scheme=dark`;
   $('picture').alt = told.lines.map(line => `${named(line)} ${fixed(line.sharePercent, 1)} %`).join('; ');
   $('gains')
     .replaceChildren(...told.gains.map(gain =>

@@ -1,0 +1,6 @@
+namespace RigDaq.Web.Interface;
+
+/// <summary>Something that an address may say behind its question mark.</summary>
+/// <param name="Name">Of it.</param>
+/// <param name="Means">What it says, for the document of the interface.</param>
+internal sealed record QueryPlace(string Name, string Means);
