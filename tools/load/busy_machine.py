@@ -75,11 +75,11 @@ def main():
             if len(holds) > cleared:
                 cleared = len(holds)
                 time.sleep(1)
-                post("clear-faults")
+                post("faults/clear")
                 time.sleep(0.5)
                 post("home")
                 time.sleep(3)
-                post("resume")
+                post("sequence/resume")
         pulls = sum(1 for line in words if re.search(broken, line)) - first
         stops = []
         for _ in range(5):
