@@ -23,6 +23,7 @@ internal static class RunsEndpoints
         routes.MapGet(ApiPaths.Run, PageAsync).Gives<RunPageView>("lookAtRun", AppText.ApiLookAtRun);
         routes.MapGet(ApiPaths.Run + "/trace", TraceAsync).GivesFile(Svg, "drawTrace", AppText.ApiDrawTrace,
             new QueryPlace("scheme", AppText.ApiScheme));
+        routes.MapGet(ApiPaths.Run + "/samples", SamplesAsync).Gives<SamplesView>("lookAtSamples", AppText.ApiLookAtSamples);
         routes.MapGet(ApiPaths.Run + "/channel", ChannelAsync).GivesFile(Svg, "drawChannel", AppText.ApiDrawChannel,
             new QueryPlace("channel", AppText.ApiChannel), new QueryPlace("over", AppText.ApiOver),
             new QueryPlace("scheme", AppText.ApiScheme));
@@ -50,6 +51,9 @@ internal static class RunsEndpoints
         ResourceTag.Tell(context, page.Revision);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }
+
+    private static Task SamplesAsync(HttpContext context, RunPages pages) => pages.Samples(RunOf(context)) is { } samples
+        ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, samples) : MissingAsync(context, NoTrace);
 
     private static Task TraceAsync(HttpContext context, RunPages pages)
     {

@@ -17,6 +17,7 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(AnswerView))]
 [JsonSerializable(typeof(ResultView))]
 [JsonSerializable(typeof(ProblemView))]
+[JsonSerializable(typeof(SamplesView))]
 [JsonSerializable(typeof(ApiView))]
 [JsonSerializable(typeof(StopRequest))]
 [JsonSerializable(typeof(PageRequest))]

@@ -37,6 +37,12 @@ internal sealed class RunPages(RigArchive archive, RunService runs, IDashboardDa
         return MarkedTracePicture.Of(run.Head.SpecimenId, trace, data.Units).ToSvg(PictureStyle.Page with { Dark = dark });
     }
 
+    /// <summary>What was measured, sample by sample; null where there is no such run, or its capture is gone.</summary>
+    internal SamplesView? Samples(string runId) =>
+        runs.Find(runId) is { } run && archive.Runs.FindPull(runId) is { Trace.Samples.Count: > 0 } pull
+            && archive.Calibrations.Find(run.Head.CalibrationId) is { } calibration
+            ? SamplesView.From(runId, calibration.Id, PullAnalysis.Trace(pull, calibration.Curve)) : null;
+
     /// <summary>A channel besides the force as SVG: over time, or, for an extension, force over it; null where it cannot be
     /// drawn.</summary>
     internal string? ChannelSvg(string runId, int channel, bool overExtension, bool dark)

@@ -1,6 +1,7 @@
 using System.Net;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
@@ -41,6 +42,10 @@ internal sealed class PageHost : IAsyncDisposable
 
     /// <summary>The address without the key.</summary>
     public Uri Url { get; }
+
+    /// <summary>Every address that something is mapped at, as it is written in the program.</summary>
+    public IEnumerable<string> Addresses => _app.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        .Select(endpoint => "/" + endpoint.RoutePattern.RawText!.TrimStart('/'));
 
     /// <summary>The address that the daemon prints.</summary>
     public Uri KeyedUrl => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(Url.Port);
