@@ -1,3 +1,4 @@
+using Microsoft.AspNetCore.Http.Metadata;
 using Microsoft.AspNetCore.OpenApi;
 using Microsoft.OpenApi;
 using RigDaq.App.Reporting;
