@@ -29,7 +29,7 @@ internal static class RunsEndpoints
             new QueryPlace("scheme", AppText.ApiScheme));
         routes.MapGet(ApiPaths.Run + "/photo", (HttpContext context, RunService runs)
             => PhotoRequests.SendAsync(context, runs.Photo(RunOf(context), Revision(context))))
-            .GivesFile("image/*", "sendPhoto", AppText.ApiSendPhoto, OfRevision);
+            .GivesFile(Described.Photo, "sendPhoto", AppText.ApiSendPhoto, OfRevision);
         routes.MapGuarded<RunRequest>(ApiPaths.Run + "/exclude", "excludeRun", AppText.ApiExcludeRun,
             (context, asked) => Task.FromResult(Runs(context).Exclude(asked)));
         routes.MapGuarded<RunRequest>(ApiPaths.Run + "/include", "includeRun", AppText.ApiIncludeRun,
@@ -40,7 +40,7 @@ internal static class RunsEndpoints
             (context, asked) => Task.FromResult(Runs(context).Back(asked)));
         routes.MapPost(ApiPaths.Run + "/photo", (HttpContext context, RunService runs) => PhotoRequests.KeepAsync(
             context, photo => runs.KeepPhoto(new RunRequest { Run = RunOf(context), Seen = Revision(context) }, photo)))
-            .TakesFile<ResultView>("image/*", "keepPhoto", AppText.ApiKeepPhoto, OfRevision);
+            .TakesFile<ResultView>(Described.Photo, "keepPhoto", AppText.ApiKeepPhoto, OfRevision);
     }
 
     private static QueryPlace OfRevision => new("revision", AppText.ApiRevision);

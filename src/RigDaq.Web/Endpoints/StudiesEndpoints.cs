@@ -44,10 +44,10 @@ internal static class StudiesEndpoints
             (context, asked) => Task.FromResult(Prints(context).Questions(asked)));
         routes.MapGet(ApiPaths.Study + "/stretch-photo",
             context => PhotoRequests.SendAsync(context, StretchOf(context) is { } asked ? Prints(context).PhotoOf(asked) : null))
-            .GivesFile("image/*", "sendStretchPhoto", AppText.ApiSendStretchPhoto, OfPrint, OfSetting);
+            .GivesFile(Described.Photo, "sendStretchPhoto", AppText.ApiSendStretchPhoto, OfPrint, OfSetting);
         routes.MapPost(ApiPaths.Study + "/stretch-photo", context => PhotoRequests.KeepAsync(context, photo =>
             StretchOf(context) is { } asked ? Prints(context).Photo(asked, photo) : Result.Refused("answers.noSuchStretch")))
-            .TakesFile<ResultView>("image/*", "keepStretchPhoto", AppText.ApiKeepStretchPhoto, OfPrint, OfSetting);
+            .TakesFile<ResultView>(Described.Photo, "keepStretchPhoto", AppText.ApiKeepStretchPhoto, OfPrint, OfSetting);
         routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/against", "setAgainst", AppText.ApiSetAgainst,
             (context, asked) => Task.FromResult(Changes(context).Against(asked)));
         routes.MapGuarded<StudyRequest>(ApiPaths.Study + "/control", "markControl", AppText.ApiMarkControl,

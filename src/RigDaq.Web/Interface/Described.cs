@@ -6,6 +6,9 @@ namespace RigDaq.Web.Interface;
 /// <summary>What the document of the interface says of an address.</summary>
 internal static class Described
 {
+    /// <summary>What a photo may be; media types stand beside one another with a comma.</summary>
+    internal const string Photo = "image/jpeg,image/png";
+
     private const string Json = "application/json";
     private const string ProblemJson = "application/problem+json";
 
@@ -14,12 +17,12 @@ internal static class Described
         params QueryPlace[] places) =>
         route.Says(name, summary, places).WithMetadata(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(TView), [Json]));
 
-    /// <summary>It gives a file.</summary>
+    /// <summary>It gives a file of one of these media types.</summary>
     internal static IEndpointConventionBuilder GivesFile(this IEndpointConventionBuilder route, string mediaType, string name,
         string summary,
         params QueryPlace[] places) =>
         route.Says(name, summary, places)
-            .WithMetadata(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(byte[]), [mediaType]));
+            .WithMetadata(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(byte[]), mediaType.Split(',')));
 
     /// <summary>It does something, and gives what became of it.</summary>
     internal static IEndpointConventionBuilder Does<TRequest>(this IEndpointConventionBuilder route, string name, string summary) =>
@@ -33,7 +36,7 @@ internal static class Described
     internal static IEndpointConventionBuilder TakesFile<TView>(this IEndpointConventionBuilder route, string mediaType, string name,
         string summary, params QueryPlace[] places) =>
         route.Gives<TView>(name, summary, places).WithMetadata(
-            new AcceptsMetadata([mediaType], typeof(IFormFile), isOptional: false),
+            new AcceptsMetadata(mediaType.Split(','), typeof(IFormFile), isOptional: false),
             new ProducesResponseTypeMetadata(StatusCodes.Status403Forbidden, typeof(ProblemView), [ProblemJson]),
             new ProducesResponseTypeMetadata(StatusCodes.Status413PayloadTooLarge, typeof(ProblemView), [ProblemJson]));
 
