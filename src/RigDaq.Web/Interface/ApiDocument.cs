@@ -46,7 +46,8 @@ internal static class ApiDocument
 
     internal static void MapApiDocument(this IEndpointRouteBuilder routes) => routes.MapOpenApi(ApiPaths.Document);
 
-    private static Task AddPlaces(OpenApiOperation operation, OpenApiOperationTransformerContext context, CancellationToken cancellation)
+    private static async Task AddPlaces(
+        OpenApiOperation operation, OpenApiOperationTransformerContext context, CancellationToken cancellation)
     {
         operation.Parameters ??= [];
         string path = context.Description.RelativePath ?? "";
@@ -54,7 +55,15 @@ internal static class ApiDocument
             Add(new OpenApiParameter { Name = part[1..^1], In = ParameterLocation.Path, Required = true, Schema = Text() });
         foreach (QueryPlace place in context.Description.ActionDescriptor.EndpointMetadata.OfType<QueryPlace>())
             Add(new OpenApiParameter { Name = place.Name, In = ParameterLocation.Query, Description = place.Means, Schema = Text() });
-        return Task.CompletedTask;
+        if (context.Description.ActionDescriptor.EndpointMetadata.OfType<BodyPlace>().FirstOrDefault() is not { } body) return;
+        IOpenApiSchema schema = body.Of is { } type
+            ? await context.GetOrCreateSchemaAsync(type, null, cancellation).ConfigureAwait(false)
+            : new OpenApiSchema { Type = JsonSchemaType.String, Format = "binary" };
+        operation.RequestBody = new OpenApiRequestBody
+        {
+            Required = body.Of is null,
+            Content = body.MediaTypes.Split(',').ToDictionary(media => media, _ => new OpenApiMediaType { Schema = schema }),
+        };
 
         void Add(OpenApiParameter parameter)
         {

@@ -27,7 +27,7 @@ internal static class Described
     /// <summary>It does something, and gives what became of it.</summary>
     internal static IEndpointConventionBuilder Does<TRequest>(this IEndpointConventionBuilder route, string name, string summary) =>
         route.Gives<ResultView>(name, summary).WithMetadata(
-            new AcceptsMetadata([Json], typeof(TRequest), isOptional: true),
+            new BodyPlace(typeof(TRequest), Json),
             new ProducesResponseTypeMetadata(StatusCodes.Status403Forbidden, typeof(ProblemView), [ProblemJson]),
             new ProducesResponseTypeMetadata(StatusCodes.Status409Conflict, typeof(ProblemView), [ProblemJson]),
             new ProducesResponseTypeMetadata(StatusCodes.Status412PreconditionFailed, typeof(ProblemView), [ProblemJson]));
@@ -36,7 +36,7 @@ internal static class Described
     internal static IEndpointConventionBuilder TakesFile<TView>(this IEndpointConventionBuilder route, string mediaType, string name,
         string summary, params QueryPlace[] places) =>
         route.Gives<TView>(name, summary, places).WithMetadata(
-            new AcceptsMetadata(mediaType.Split(','), typeof(IFormFile), isOptional: false),
+            new BodyPlace(null, mediaType),
             new ProducesResponseTypeMetadata(StatusCodes.Status403Forbidden, typeof(ProblemView), [ProblemJson]),
             new ProducesResponseTypeMetadata(StatusCodes.Status413PayloadTooLarge, typeof(ProblemView), [ProblemJson]));
 
