@@ -95,17 +95,17 @@ internal static class GuardedRequests
     }
 
     internal static Task AnswerAsync<T>(HttpContext context, int status, T answer) =>
-        AnswerAsync(context, status, DashboardJson.Write(answer));
+        WriteAsync(context, status, DashboardJson.Write(answer));
 
     /// <summary>An answer, said in the units that were chosen.</summary>
     internal static Task AnswerAsync(HttpContext context, int status, Result answer)
     {
         Units units = context.RequestServices.GetRequiredService<IDashboardData>().Units;
-        return answer.Done ? AnswerAsync(context, status, DashboardJson.Write(ResultView.Of(answer, units)))
-            : AnswerAsync(context, status, DashboardJson.Write(ProblemView.Of(answer, status, units)), "application/problem+json");
+        return answer.Done ? WriteAsync(context, status, DashboardJson.Write(ResultView.Of(answer, units)))
+            : WriteAsync(context, status, DashboardJson.Write(ProblemView.Of(answer, status, units)), "application/problem+json");
     }
 
-    private static async Task AnswerAsync(HttpContext context, int status, byte[] bytes, string type = "application/json")
+    private static async Task WriteAsync(HttpContext context, int status, byte[] bytes, string type = "application/json")
     {
         context.Response.StatusCode = status;
         context.Response.ContentType = type;
