@@ -27,11 +27,19 @@ def ask(path, body=None):
 
 ask("/session", {"key": key})
 rig = "/rigs/" + urllib.parse.quote(ask("")["rigs"][0]["name"], safe="")
+state = ask(rig + "/state")
+if not state["device"]["simulated"]:
+    raise SystemExit("This is a real rig: what the example answers for a person, a person must answer there.")
+if state["sequence"] and state["sequence"]["stage"] != "finished":
+    ask(rig + "/sequence/finish", {})
 before = {run["runId"] for run in ask("/runs")["runs"]}
 ask(rig + "/sequence", {"cautionsRead": True, "acceptBeyondCalibration": True, "emergencyStopTested": True})
 while len(new := [run for run in ask("/runs")["runs"] if run["runId"] not in before]) < breaks:
-    if (sequence := ask(rig + "/state")["sequence"]) and sequence["stage"] == "held":
+    sequence = ask(rig + "/state")["sequence"]
+    if sequence["stage"] == "held":
         raise SystemExit("Held: " + sequence["reason"])
+    if sequence["needsOpenGrip"]:
+        ask(rig + "/grip/open", {})
     time.sleep(0.5)
 ask(rig + "/sequence/finish", {})
 for run in new:

@@ -14,9 +14,9 @@ public sealed class ExampleTest
         Assert.SkipUnless(File.Exists(Python) && await RunAsync(Python, "-c", "import matplotlib") == (0, ""),
             "python3 with matplotlib is not here: tools/test.sh gets it.");
         using var folder = new TemporaryFolder();
-        await using RunningDemo demo = await RunningDemo.StartAsync(folder.Path, "--time-scale", "10", "--breaks", "4");
-        // Four specimens break by themselves; then the rig is free, and fed with what the example breaks.
-        await demo.Process.SaysAsync(new System.Text.RegularExpressions.Regex(@"4 of 4"), TimeSpan.FromMinutes(2));
+        await using RunningDemo demo = await RunningDemo.StartAsync(folder.Path, "--time-scale", "10");
+        // The demo's own sequence is under way then, and the rig calibrated.
+        await demo.Process.SaysAsync(new System.Text.RegularExpressions.Regex(@"1 of \d+"), TimeSpan.FromMinutes(2));
         string picture = Path.Combine(folder.Path, "traces.png");
         (int status, string said) = await RunAsync(Python, Path.Combine(Repository.Root, "docs/examples/pull.py"),
             demo.Dashboard.ToString(), "2", picture);
