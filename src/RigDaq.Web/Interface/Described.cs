@@ -1,4 +1,3 @@
-using Microsoft.AspNetCore.Http.Metadata;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Interface;
