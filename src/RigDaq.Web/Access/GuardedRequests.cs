@@ -4,7 +4,7 @@ using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Specimens;
-using RigDaq.Web.Interface;
+using RigDaq.Web.Api;
 using RigDaq.Web.Pages;
 using RigDaq.Web.Views;
 

@@ -3,7 +3,7 @@ using RigDaq.App.Calibrations;
 using RigDaq.App.Overview;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
-using RigDaq.Web.Interface;
+using RigDaq.Web.Api;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;

@@ -7,7 +7,7 @@ using RigDaq.Core;
 using RigDaq.Tables.Readings;
 using RigDaq.Text;
 using RigDaq.Web.Access;
-using RigDaq.Web.Interface;
+using RigDaq.Web.Api;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;

@@ -8,7 +8,7 @@ using RigDaq.Rig.Interlocks;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
 using RigDaq.Web.Access;
-using RigDaq.Web.Interface;
+using RigDaq.Web.Api;
 using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Endpoints;

@@ -6,7 +6,7 @@ using RigDaq.App.Uncertainties;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Specimens;
 using RigDaq.Web.Access;
-using RigDaq.Web.Interface;
+using RigDaq.Web.Api;
 using RigDaq.Web.Views;
 
 namespace RigDaq.Web.Endpoints;

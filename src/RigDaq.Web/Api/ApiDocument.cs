@@ -5,7 +5,7 @@ using RigDaq.App.Reporting;
 using RigDaq.App.Text;
 using RigDaq.Web.Views;
 
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>
 /// The interface as a document (OpenAPI 3.1), made from what is mapped by the platform's own generator. It adds what a bare delegate does

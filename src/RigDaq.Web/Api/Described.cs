@@ -1,6 +1,6 @@
 using RigDaq.Web.Views;
 
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>What the document of the interface says of an address.</summary>
 internal static class Described

@@ -1,6 +1,6 @@
 using RigDaq.App.Overview;
 
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>The addresses of the interface: a version in front, the live rig by its name, what is kept below the archive it is kept
 /// in.</summary>

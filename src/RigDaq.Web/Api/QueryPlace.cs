@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>Something that an address may say behind its question mark.</summary>
 /// <param name="Name">Of it.</param>

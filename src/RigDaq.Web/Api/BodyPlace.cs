@@ -1,4 +1,4 @@
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>
 /// What goes into the body of a request, for the document of the interface alone: what a request says of its own media type decides nothing,

@@ -1,7 +1,7 @@
 using System.Globalization;
 using RigDaq.App;
 
-namespace RigDaq.Web.Interface;
+namespace RigDaq.Web.Api;
 
 /// <summary>
 /// Which state of a study or a run somebody was shown, as HTTP has it (RFC 9110, 8.8.3 and 13.1.1): a study's number of versions and a

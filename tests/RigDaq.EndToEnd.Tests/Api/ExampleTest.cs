@@ -1,7 +1,7 @@
 using System.Diagnostics;
 using RigDaq.EndToEnd.Tests.Support;
 
-namespace RigDaq.EndToEnd.Tests.Interface;
+namespace RigDaq.EndToEnd.Tests.Api;
 
 /// <summary>The example for other programs does what it says, on a virtual rig.</summary>
 public sealed class ExampleTest

@@ -4,7 +4,7 @@ using System.Text.Json;
 using RigDaq.EndToEnd.Tests.Dashboard;
 using RigDaq.EndToEnd.Tests.Support;
 
-namespace RigDaq.EndToEnd.Tests.Interface;
+namespace RigDaq.EndToEnd.Tests.Api;
 
 /// <summary>The document of the interface: valid by another's judgement, whole, and true.</summary>
 public sealed class OpenApiTest
