@@ -10,8 +10,8 @@ internal static class PageRequests
         bool key = true, string? origin = null)
     {
         using var client = new HttpClient(new HttpClientHandler { UseCookies = false });
-        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(host.Url,
-            Addresses.Of(command, await body.ReadAsStringAsync(TestContext.Current.CancellationToken)))) { Content = body };
+        string address = Addresses.Of(command, await body.ReadAsStringAsync(TestContext.Current.CancellationToken));
+        using var request = new HttpRequestMessage(HttpMethod.Post, new Uri(host.Url, address)) { Content = body };
         request.Headers.ExpectContinue = true; // What is too large is refused before it is sent.
         request.Headers.Add("Origin", origin ?? host.Url.GetLeftPart(UriPartial.Authority));
         if (key) request.Headers.Add("Cookie", $"rigdaq-{host.Url.Port}={host.KeyedUrl.Fragment.Split('=')[1]}");

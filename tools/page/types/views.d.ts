@@ -5,6 +5,15 @@ export interface AnswerView {
   message: string;
   type: string;
 }
+export interface ApiRig {
+  name: string;
+  path: string;
+}
+export interface ApiView {
+  version: string;
+  document: string;
+  rigs: ApiRig[];
+}
 export interface BudgetItem {
   name: string;
   distribution: string;
@@ -286,6 +295,18 @@ export interface PrinterSetting {
   name: string;
   value: string;
 }
+export interface ProblemView {
+  type: string;
+  title: string;
+  status: number;
+  detail: string;
+  code: string;
+  done: boolean;
+  message: string;
+  reasons: string[];
+  codes: string[];
+  isPassing: boolean;
+}
 export interface PromptView {
   number: number;
   kind: string;
@@ -404,6 +425,13 @@ export interface RunsView {
   studyId: string;
   studyName: string;
   runs: RunItem[];
+}
+export interface SamplesView {
+  runId: string;
+  calibrationId: string;
+  timeSeconds: number[];
+  forceNewtons: number[];
+  positionMillimetres: number[] | null;
 }
 export interface SectionItem {
   specimenId: string;
