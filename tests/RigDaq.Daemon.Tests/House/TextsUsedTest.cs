@@ -2,21 +2,24 @@ using System.Text.RegularExpressions;
 
 namespace RigDaq.Daemon.Tests.House;
 
-/// <summary>Each text of a room is said somewhere in it; one that nobody says is nobody's to translate.</summary>
+/// <summary>Each text of a room is said somewhere in it, or in a room that has no texts of its own; one that nobody says is nobody's to
+/// translate.</summary>
 public sealed partial class TextsUsedTest
 {
     [Fact]
     public void Each_text_is_said()
     {
         List<string> unsaid = [];
-        foreach (string room in Directory.EnumerateDirectories(Path.Combine(Page.Root(), "src")))
+        string[] rooms = Directory.GetDirectories(Path.Combine(Page.Root(), "src"));
+        string[] without = [.. rooms.Where(room => !File.Exists(Path.Combine(room, "Text", "en.json")))];
+        foreach (string room in rooms)
         {
             string resource = Path.Combine(room, "Text", "en.json");
             if (!File.Exists(resource)) continue;
             string texts = File.ReadAllText(resource);
             HashSet<string> said =
             [
-                .. Directory.EnumerateFiles(room, "*.cs", SearchOption.AllDirectories)
+                .. without.Append(room).SelectMany(place => Directory.EnumerateFiles(place, "*.cs", SearchOption.AllDirectories))
                     .Where(file => !file.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}",
                         StringComparison.Ordinal))
                     .SelectMany(file => Word().Matches(File.ReadAllText(file))).Select(word => word.Value),

@@ -22,7 +22,8 @@ public sealed class ExampleTest
             demo.Dashboard.ToString(), "2", picture);
         Assert.True(status == 0, said);
         // ISO/IEC 15948 (PNG), 5.2: a picture begins so.
-        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], (await File.ReadAllBytesAsync(picture, TestContext.Current.CancellationToken))[..4]);
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'],
+            (await File.ReadAllBytesAsync(picture, TestContext.Current.CancellationToken))[..4]);
     }
 
     private static async Task<(int Status, string Said)> RunAsync(params string[] command)

@@ -87,7 +87,8 @@ public sealed class ChosenUnitsTest(Browser browser) : IClassFixture<Browser>, I
         await Expect(page.Locator("#section")).ToContainTextAsync("0.2366, 0.2374\u202fin");
         await Expect(page.Locator("#budget-box")).ToContainTextAsync("Standard uncertainty, psi");
         Assert.DoesNotMatch(@"\d\s(N|MPa|mm|mm/s|mm²|N/s)\b", await page.Locator("#run").InnerTextAsync());
-        string svg = await page.EvaluateAsync<string>($"async () => await (await fetch('{Addresses.Of("run-trace?run=" + StoredRun.Id)}')).text()");
+        string svg = await page
+            .EvaluateAsync<string>($"async () => await (await fetch('{Addresses.Of("run-trace?run=" + StoredRun.Id)}')).text()");
         Assert.Contains("force in lbf", svg, StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("RIGDAQ_PICTURES") is { Length: > 0 } folder)
             await page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, "run-imperial.png"), FullPage = true });

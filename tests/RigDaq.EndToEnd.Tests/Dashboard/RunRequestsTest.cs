@@ -73,7 +73,8 @@ public sealed class RunRequestsTest
         Assert.Equal(Jpeg,
             await File.ReadAllBytesAsync(Path.Combine(host.DataFolder, "photos", look.PhotoName!), TestContext.Current.CancellationToken));
         using var client = new HttpClient();
-        using HttpResponseMessage photo = await client.GetAsync(new Uri(host.Url, Addresses.Of(at + 2)), TestContext.Current.CancellationToken);
+        using HttpResponseMessage photo = await client.GetAsync(new Uri(host.Url, Addresses.Of(at + 2)),
+            TestContext.Current.CancellationToken);
         Assert.Equal("image/jpeg", photo.Content.Headers.ContentType!.MediaType);
         Assert.Equal(Jpeg, await photo.Content.ReadAsByteArrayAsync(TestContext.Current.CancellationToken));
         Assert.Equal(HttpStatusCode.NotFound, (await GetAsync(host, at + 1)).Status);

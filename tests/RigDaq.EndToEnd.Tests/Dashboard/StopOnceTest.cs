@@ -2,6 +2,7 @@ using System.Net.WebSockets;
 using System.Text;
 using Microsoft.Extensions.Time.Testing;
 using RigDaq.Rig.Control;
+using RigDaq.Tests.Shared;
 using RigDaq.Web.Live;
 
 namespace RigDaq.EndToEnd.Tests.Dashboard;
@@ -82,7 +83,7 @@ public sealed class StopOnceTest
         string origin = host.Url.GetLeftPart(UriPartial.Authority);
         using var socket = new ClientWebSocket();
         socket.Options.SetRequestHeader("Origin", origin);
-        await socket.ConnectAsync(new Uri($"ws://127.0.0.1:{host.Url.Port}/live"), TestContext.Current.CancellationToken);
+        await socket.ConnectAsync(new Uri($"ws://127.0.0.1:{host.Url.Port}{Addresses.Live}"), TestContext.Current.CancellationToken);
         using var client = new HttpClient { BaseAddress = host.Url };
         using HttpResponseMessage asked = await client.PostAsync("/api/stop?id=one", null, TestContext.Current.CancellationToken);
         foreach (string word in new[] { """{"stop":true,"id":"one"}""", """{"stop":true,"id":"two"}""", """{"stop":true}""" })

@@ -205,16 +205,17 @@ public sealed class StudyRequestsTest
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-rename", rename)).Status);
         Assert.Equal("fan at full", Find(host).Prints[1].Condition);
 
-        Assert.Contains("meantime", (await host.PostAsync("study-back", Change(""" "to":1,"of":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
-        Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"of":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("meantime", (await host.PostAsync("study-back", Change(""" "to":1,"seen":1,"text":"it was right" """))).Words, StringComparison.Ordinal);
+        Assert.Contains("no such", (await host.PostAsync("study-back", Change(""" "to":2,"seen":2,"text":"it was right" """))).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with
         { Sequence = FakeData.Sequence(host.Data.NextPlan()! with { StudyId = SectionStudy.Id }, SequenceStage.Held, done: 1) });
-        string back = Change(""" "to":1,"of":2,"text":"it was right" """);
+        string back = Change(""" "to":1,"seen":2,"text":"it was right" """);
         Assert.Contains("is running", (await host.PostAsync("study-back", back)).Words, StringComparison.Ordinal);
         host.Rig.Set(s => s with { Sequence = null });
         Assert.Equal(HttpStatusCode.OK, (await host.PostAsync("study-back", back)).Status);
         Assert.Equal("fan on", Find(host).Prints[1].Condition);
-        using JsonDocument versions = JsonDocument.Parse((await host.GetAsync(Addresses.Of("study-versions?study=" + SectionStudy.Id))).Words);
+        using JsonDocument versions =
+            JsonDocument.Parse((await host.GetAsync(Addresses.Of("study-versions?study=" + SectionStudy.Id))).Words);
         Assert.Equal(["back to version 1: it was right", "clearer", "made"], versions.RootElement.GetProperty("versions").EnumerateArray()
             .Select(v => v.GetProperty("reason").GetString()));
 

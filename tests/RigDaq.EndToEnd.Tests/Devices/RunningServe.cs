@@ -144,7 +144,8 @@ internal sealed partial class RunningServe : IAsyncDisposable
     private async Task LookAsync()
     {
         _socket.Options.SetRequestHeader("Origin", _address.GetLeftPart(UriPartial.Authority));
-        await _socket.ConnectAsync(new UriBuilder(_address) { Scheme = "ws", Path = Addresses.Live }.Uri, TestContext.Current.CancellationToken);
+        await _socket.ConnectAsync(new UriBuilder(_address) { Scheme = "ws", Path = Addresses.Live }.Uri,
+            TestContext.Current.CancellationToken);
     }
 
     [GeneratedRegex(@"Dashboard: (\S+)\r?\n")]

@@ -43,7 +43,8 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
                 "the link and the database's trouble");
             Assert.Contains("rigdaq rebuild", Trouble(state), StringComparison.Ordinal);
             Assert.DoesNotContain("{0}", Trouble(state), StringComparison.Ordinal);
-            foreach (string path in new[] { Addresses.Of("studies"), Addresses.Of("study?study=alder-birch"), Addresses.Of("runs"), Addresses.Of($"run?run={run.Head.RunId}"),
+            foreach (string path in new[] { Addresses.Of("studies"), Addresses.Of("study?study=alder-birch"), Addresses.Of("runs"),
+                Addresses.Of($"run?run={run.Head.RunId}"),
                 "/report/alder-birch", "/picture/alder-birch", Addresses.Of("sections") })
             {
                 (HttpStatusCode status, string words) = await serve.AskAsync(HttpMethod.Get, path);
@@ -53,7 +54,8 @@ public sealed class DamagedDatabaseTest(Browser browser) : IClassFixture<Browser
                 if (status == HttpStatusCode.ServiceUnavailable) Assert.Contains("rigdaq rebuild", words, StringComparison.Ordinal);
             }
 
-            (HttpStatusCode started, string refusal) = await serve.AskAsync(HttpMethod.Post, Addresses.Of("start"), new { cautionsRead = true });
+            (HttpStatusCode started, string refusal) = await serve.AskAsync(HttpMethod.Post, Addresses.Of("start"),
+                new { cautionsRead = true });
             Assert.Contains(started, (HttpStatusCode[])[HttpStatusCode.Conflict, HttpStatusCode.ServiceUnavailable]);
             Assert.Contains("rigdaq rebuild", refusal, StringComparison.Ordinal);
             long asked = TimeProvider.System.GetTimestamp();

@@ -44,7 +44,8 @@ internal sealed class Page : IAsyncDisposable
     {
         using var body = new StringContent(JsonSerializer.Serialize(what ?? new { }), Encoding.UTF8, "application/json");
         using HttpResponseMessage answer = await _http.PostAsync(
-            Addresses.Of(command, await body.ReadAsStringAsync(TestContext.Current.CancellationToken)), body, TestContext.Current.CancellationToken);
+            Addresses.Of(command, await body.ReadAsStringAsync(TestContext.Current.CancellationToken)), body,
+                TestContext.Current.CancellationToken);
         JsonElement result = JsonDocument.Parse(await answer.Content.ReadAsStringAsync(TestContext.Current.CancellationToken)).RootElement;
         return (result.GetProperty("done").GetBoolean(), result.GetProperty("message").GetString()!);
     }
