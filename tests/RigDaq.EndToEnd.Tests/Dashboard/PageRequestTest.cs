@@ -1,6 +1,7 @@
 using System.Collections;
 using System.Reflection;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using RigDaq.App;
 using RigDaq.Web.Access;
 using RigDaq.Web.Views;
@@ -67,6 +68,8 @@ public sealed class PageRequestTest
             => Assert.True(p.PropertyType.GetGenericArguments()[0].IsPrimitive
             || p.PropertyType.GetGenericArguments()[0].IsAssignableTo(typeof(IPageRequest)), $"{p.DeclaringType}.{p.Name}"));
 
+    // What stands in the address is not read from the body.
     private static IEnumerable<PropertyInfo> Sendable(Type type)
-        => type.GetProperties(BindingFlags.Public | BindingFlags.Instance).Where(p => p.CanWrite);
+        => type.GetProperties(BindingFlags.Public | BindingFlags.Instance)
+            .Where(p => p.CanWrite && p.GetCustomAttribute<JsonIgnoreAttribute>() is null);
 }
