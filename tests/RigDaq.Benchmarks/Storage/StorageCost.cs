@@ -103,6 +103,7 @@ internal static class StorageCost
     {
         // What the library does to a file when nobody waits for anybody is not to harm the other's.
         if (way.Engine == Engines.Bare) CopyFiles(way.Folder.Replace(Engines.Bare, Engines.Kept, StringComparison.Ordinal), way.Folder);
+        // The reader is another process: it is waited for in wall time.
         say($"{way.Engine}, threads read beside one that stores: {StoreProcess.Ask("beside", way, Known, () => Thread.Sleep(10))}");
         using IRunStore store = Engines.Open(way.Engine, way.Folder);
         var storing = new Storing(store, make);
