@@ -22,8 +22,8 @@ public sealed partial record LocalCaller(uint? UserId, int? ProcessId)
     /// <summary>Lets only this daemon's user and root come in through a listening socket, and remembers who it was.</summary>
     public static void Admit(ListenOptions listen) => listen.Use(next => connection =>
     {
-        LocalCaller caller = Of(connection.Features.Get<IConnectionSocketFeature>()?.Socket);
-        if (!caller.IsOfHere) return Task.CompletedTask;
+        LocalCaller? caller = Of(connection.Features.Get<IConnectionSocketFeature>()?.Socket);
+        if (caller is not { IsOfHere: true }) return Task.CompletedTask;
         connection.Items[Key] = caller;
         return next(connection);
     });
@@ -32,9 +32,11 @@ public sealed partial record LocalCaller(uint? UserId, int? ProcessId)
     internal static LocalCaller? Of(HttpContext context) =>
         context.Features.Get<IConnectionItemsFeature>()?.Items.TryGetValue(Key, out object? caller) == true ? (LocalCaller?)caller : null;
 
-    private static LocalCaller Of(Socket? socket)
+    // Null where a system that could tell does not.
+    private static LocalCaller? Of(Socket? socket)
     {
-        if (socket is null || !OperatingSystem.IsLinux()) return new LocalCaller(null, null);
+        if (!OperatingSystem.IsLinux()) return new LocalCaller(null, null);
+        if (socket is null) return null;
         Span<byte> told = stackalloc byte[12];
         socket.GetRawSocketOption(SolSocket, PeerCredentials, told);
         return new LocalCaller(BinaryPrimitives.ReadUInt32LittleEndian(told[4..]), BinaryPrimitives.ReadInt32LittleEndian(told));
