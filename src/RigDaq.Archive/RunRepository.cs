@@ -35,6 +35,7 @@ public sealed class RunRepository
         _owner.Captures.Ensure(pull, checksum);
         JournalEntry entry = Entries.Run(run, pull, pull.Trace.Samples.Count, checksum, messages, _owner.Time.GetUtcNow());
         _owner.Commit(database => Unless(RunRows.Text(database, runId, 0), entry, ArchiveText.RunOtherContent(runId)), pieces);
+        _owner.Captures.Pack(runId, checksum);
     }
 
     /// <summary>Adds a revision of a run; the earlier ones stay.</summary>

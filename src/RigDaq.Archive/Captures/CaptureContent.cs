@@ -24,6 +24,9 @@ internal sealed class CaptureContent
     /// <summary>Null where the pull was cut short.</summary>
     public CaptureTrailer? Trailer { get; private set; }
 
+    /// <summary>Whether it was packed once its run was stored.</summary>
+    public bool IsPacked { get; private set; }
+
     /// <summary>Bytes that belong to no whole record before the last whole one: damage, not a torn tail.</summary>
     public long DamagedBytes { get; private set; }
 
@@ -105,6 +108,19 @@ internal sealed class CaptureContent
                     return true;
                 case CaptureFormat.TrailerKind:
                     Trailer ??= RecordText.Read<CaptureTrailer>(Encoding.UTF8.GetString(content));
+                    return true;
+                case CaptureFormat.PackedHeadKind:
+                    Head ??= RecordText.Read<PullHead>(PackedText.Read(content));
+                    IsPacked = true;
+                    return true;
+                case CaptureFormat.PackedTrailerKind:
+                    Trailer ??= RecordText.Read<CaptureTrailer>(PackedText.Read(content));
+                    return true;
+                case CaptureFormat.PackedKind when TracePacking.IsOfChannel(content):
+                    TraceContent.Add(Channels, TracePacking.UnpackChannel(content));
+                    return true;
+                case CaptureFormat.PackedKind:
+                    Samples.AddRange(TracePacking.Unpack(content));
                     return true;
                 default:
                     // A kind that a later version added: skipped.

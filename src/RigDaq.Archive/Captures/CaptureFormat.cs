@@ -23,6 +23,15 @@ internal static class CaptureFormat
     public const byte ChannelKind = (byte)'C';
     public const byte TrailerKind = (byte)'E';
 
+    /// <summary>Samples or values of a channel as packed columns, in the capture of a run that was stored.</summary>
+    public const byte PackedKind = (byte)'P';
+
+    /// <summary>The same texts as head and trailer hold, packed by Brotli (RFC 7932), likewise.</summary>
+    public const byte PackedHeadKind = (byte)'h';
+
+    /// <inheritdoc cref="PackedHeadKind"/>
+    public const byte PackedTrailerKind = (byte)'e';
+
     /// <summary>What a file starts with; the last digit is the version.</summary>
     public static ReadOnlySpan<byte> Name => "RIGCAP\n1"u8;
 

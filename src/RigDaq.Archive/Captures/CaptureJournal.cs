@@ -153,26 +153,50 @@ internal sealed class CaptureJournal : ICaptureJournal
         }
     }
 
-    private void Write(PullRecord pull, string path)
+    /// <summary>
+    /// Writes the capture of a stored run anew in few bytes. The one that was written while the pull lasted stays until the new one is on
+    /// the disk and was read back; where it is not whole, or holds other samples than the run, it stays for good.
+    /// </summary>
+    /// <param name="runId">The run, stored.</param>
+    /// <param name="traceChecksum">Of its samples.</param>
+    public void Pack(string runId, uint traceChecksum)
     {
-        using CaptureWriter writer = Create(pull.Head, path, () => { });
-        const int BlockSamples = 4096;
-        RawSample[] samples = [.. pull.Trace.Samples];
-        for (int at = 0; at < samples.Length; at += BlockSamples)
+        string path = PathOf(runId);
+        if (_open.ContainsKey(runId) || File.Exists(StoredPathOf(runId)) || !File.Exists(path)) return;
+        try
         {
-            writer.Append(samples.AsSpan(at, Math.Min(BlockSamples, samples.Length - at)));
-        }
-
-        foreach (ChannelTrace channel in pull.Trace.Channels)
-        {
-            ChannelSample[] values = [.. channel.Samples];
-            for (int at = 0; at < values.Length; at += BlockSamples)
+            if (CaptureContent.Read(path) is { Whole: true, IsPacked: false, Head: { } head, Trailer: { } trailer } capture
+                && capture.Content.Checksum32() == traceChecksum)
             {
-                writer.AppendChannel(channel.Index, values.AsSpan(at, Math.Min(BlockSamples, values.Length - at)));
+                Write(PackedCapture.Of(head, trailer, capture.Content), path, traceChecksum);
             }
         }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            _logger.LogWarning(e, "The capture '{Path}' stays as it was written: it could not be packed.", path);
+        }
+    }
 
-        writer.Complete(pull);
+    private void Write(PullRecord pull, string path)
+    {
+        RefuseFullDisk();
+        Write(PackedCapture.Of(pull), path, TraceContent.Of(pull.Trace).Checksum32());
+    }
+
+    // Whole under its name or not at all; what was there before stays until then.
+    private void Write(byte[] bytes, string path, uint traceChecksum)
+    {
+        if (CaptureContent.Read(bytes) is not { Whole: true, Head: not null } back || back.Content.Checksum32() != traceChecksum)
+            throw new IOException(ArchiveText.CaptureNotPacked(path));
+        string draft = path + DraftExtension;
+        using (FileStream file = OwnersFile.Open(draft, FileMode.Create, share: FileShare.Read | FileShare.Delete, bufferSize: 0))
+        {
+            _sync.Write(file, bytes);
+            _sync.File(file);
+        }
+
+        File.Move(draft, path, overwrite: true);
+        _sync.Folder(_folder.Captures);
     }
 
     private CaptureWriter Create(PullHead head, string path, Action closed)

@@ -23,6 +23,6 @@ internal sealed record PackageRun(string RunId, IReadOnlyList<Run> Revisions, Pu
     /// <summary>The pull with its samples; null where there is none.</summary>
     public PullRecord? WholePull() => Pull is null ? null : Pull with
     {
-        Trace = TraceContent.Of(Pieces.Select(TraceCodec.Unpack)).In(Pull.Trace),
+        Trace = TraceContent.Of(Pieces).In(Pull.Trace),
     };
 }

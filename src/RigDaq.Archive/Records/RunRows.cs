@@ -81,5 +81,5 @@ internal static class RunRows
     public static TraceContent Content(ILiteDatabase database, string runId) =>
         TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId))
             .OrderBy(piece => piece["piece"].AsInt32)
-            .Select(piece => TraceCodec.Unpack(ChecksummedDocument.ReadBytes(piece, Collections.Traces))));
+            .Select(piece => ChecksummedDocument.ReadBytes(piece, Collections.Traces)));
 }

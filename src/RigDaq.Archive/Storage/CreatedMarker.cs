@@ -13,8 +13,8 @@ namespace RigDaq.Archive.Storage;
 internal sealed record CreatedMarker(int Schema, DateTimeOffset CreatedAt)
 {
     /// <summary>The version that this code writes; it reads all before it. 2: a print holds stretches. 3: the database has every version of
-    /// a study, and the journal may be packed.</summary>
-    public const int CurrentSchema = 3;
+    /// a study, and the journal may be packed. 4: traces are packed columns, in the captures of stored runs, too.</summary>
+    public const int CurrentSchema = 4;
 
     /// <returns>Null where there is none.</returns>
     /// <exception cref="ArchiveException">It was written by a newer version or cannot be read.</exception>

@@ -7,7 +7,7 @@ namespace RigDaq.Archive.Storage;
 /// <summary>
 /// Samples as bytes, without loss: four columns one after another (number, stamp, counts, steps), each as differences
 /// written as variable-length integers. The stamp's column holds differences of differences, because a converter's
-/// interval hardly varies.
+/// interval hardly varies. A capture is written so, and a trace's checksum is that of these bytes, however it is packed.
 /// </summary>
 internal static class TraceCodec
 {
@@ -143,14 +143,7 @@ internal static class TraceCodec
         return new ChannelTrace((int)channel, values);
     }
 
-    /// <summary>The columns, packed with Brotli (RFC 7932): what the database holds.</summary>
-    public static byte[] Pack(ReadOnlySpan<byte> columns)
-    {
-        using var packed = new MemoryStream();
-        using (var brotli = new BrotliStream(packed, CompressionLevel.Optimal, leaveOpen: true)) brotli.Write(columns);
-        return packed.ToArray();
-    }
-
+    /// <summary>Columns that were packed with Brotli (RFC 7932): what a database of before schema 4 holds.</summary>
     /// <exception cref="InvalidDataException">The bytes are not packed columns.</exception>
     public static byte[] Unpack(byte[] packed)
     {

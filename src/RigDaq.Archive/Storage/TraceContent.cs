@@ -21,7 +21,7 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
         => new(trace.Samples, [.. trace.Channels.Where(channel => channel.Samples.Count > 0).OrderBy(channel => channel.Index)]);
 
     /// <summary>Gathers what single stretches hold, in the order in which they come.</summary>
-    /// <param name="pieces">Unpacked columns.</param>
+    /// <param name="pieces">Packed ones, of this version or of one before.</param>
     /// <exception cref="InvalidDataException">One is neither.</exception>
     public static TraceContent Of(IEnumerable<byte[]> pieces)
     {
@@ -29,11 +29,18 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
         var channels = new SortedDictionary<int, List<ChannelSample>>();
         foreach (byte[] piece in pieces)
         {
-            if (TraceCodec.IsOfChannel(piece)) Add(channels, TraceCodec.DecodeChannel(piece));
-            else samples.AddRange(TraceCodec.Decode(piece));
+            if (!TracePacking.IsPacked(piece)) AddColumns(TraceCodec.Unpack(piece));
+            else if (TracePacking.IsOfChannel(piece)) Add(channels, TracePacking.UnpackChannel(piece));
+            else samples.AddRange(TracePacking.Unpack(piece));
         }
 
         return new TraceContent(samples, [.. channels.Select(channel => new ChannelTrace(channel.Key, channel.Value))]);
+
+        void AddColumns(byte[] columns)
+        {
+            if (TraceCodec.IsOfChannel(columns)) Add(channels, TraceCodec.DecodeChannel(columns));
+            else samples.AddRange(TraceCodec.Decode(columns));
+        }
     }
 
     /// <summary>Puts a stretch of a channel behind what was there of it.</summary>
@@ -58,7 +65,7 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
         var pieces = new List<byte[]>();
         for (int at = 0; at < all.Length; at += SamplesAPiece)
         {
-            pieces.Add(TraceCodec.Pack(TraceCodec.Encode(all.AsSpan(at, Math.Min(SamplesAPiece, all.Length - at)))));
+            pieces.Add(TracePacking.Pack(all.AsSpan(at, Math.Min(SamplesAPiece, all.Length - at))));
         }
 
         return pieces;
@@ -72,7 +79,7 @@ internal sealed record TraceContent(IReadOnlyList<RawSample> Samples, IReadOnlyL
     {
         ChannelSample[] all = [.. channel.Samples];
         for (int at = 0; at < all.Length; at += ValuesAPiece)
-            yield return TraceCodec.Pack(TraceCodec.Encode(channel.Index, all.AsSpan(at, Math.Min(ValuesAPiece, all.Length - at))));
+            yield return TracePacking.Pack(channel.Index, all.AsSpan(at, Math.Min(ValuesAPiece, all.Length - at)));
     }
 
     /// <summary>The checksum of it all; where there are no channels that of the samples, as before there were any.</summary>

@@ -216,6 +216,86 @@ public sealed class CaptureTest : IDisposable
         Assert.Throws<InvalidOperationException>(() => writer.Append(Example.Samples(1)));
     }
 
+    [Fact]
+    public void Once_its_run_is_stored_a_capture_takes_a_fraction_and_holds_all_that_it_held()
+    {
+        PullHead head = Example.Head(1);
+        RawSample[] samples = Example.Samples(10_000);
+        ChannelSample[] values = [.. Enumerable.Range(0, 900).Select(i => new ChannelSample(10 * i, 3 * i))];
+        PullRecord pull = Example.Ended(head) with { FirstSampleAt = Example.Start };
+        using var archive = new RigArchive(_folder.Path, TimeProvider.System, _logger);
+        using (ICaptureWriter writer = archive.Captures.Begin(head))
+        {
+            for (int at = 0; at < samples.Length; at += 40) writer.Append(samples.AsSpan(at, 40));
+            writer.AppendChannel(1, values);
+            writer.Complete(pull with { Trace = pull.Trace with { Samples = samples, Channels = [new ChannelTrace(1, values)] } });
+        }
+
+        byte[] live = File.ReadAllBytes(OnlyFile());
+        CaptureContent before = CaptureContent.Read(live);
+        PullRecord found = Assert.Single(archive.Captures.FindUnfinished());
+        archive.Runs.Store(Example.Run(found), found, []);
+
+        byte[] packed = File.ReadAllBytes(OnlyFile());
+        Assert.InRange(packed.Length, 1, live.Length / 2);
+        CaptureContent after = CaptureContent.Read(packed);
+        Assert.True(after.Whole && after.IsPacked && !before.IsPacked);
+        Assert.Equal(before.Samples, after.Samples);
+        Assert.Equal(before.Channels[1], after.Channels[1]);
+        Same.Records(before.Head, after.Head);
+        Same.Records(before.Trailer, after.Trailer);
+        Assert.Empty(archive.Verify());
+
+        // Damage costs the samples of one record, is noticed, and never makes others of them.
+        var random = new Random(7);
+        for (int i = 0; i < 200; i++)
+        {
+            byte[] flipped = [.. packed];
+            flipped[random.Next(CaptureFormat.Name.Length, packed.Length)] ^= (byte)(1 << random.Next(8));
+            CaptureContent damaged = CaptureContent.Read(flipped);
+            Assert.False(damaged.Whole && damaged.Trailer is not null);
+            Assert.InRange(damaged.Samples.Count, samples.Length - PackedCapture.SamplesARecord, samples.Length);
+        }
+    }
+
+    [Fact]
+    public void A_text_that_unpacks_to_more_than_LongestBytes_or_is_none_is_refused()
+    {
+        byte[] bomb = new byte[1 << 16];
+        Assert.True(System.IO.Compression.BrotliEncoder.TryCompress(new byte[PackedText.LongestBytes + 1], bomb, out int length, 5, 18));
+        Assert.Throws<InvalidDataException>(() => PackedText.Read(bomb.AsSpan(0, length)));
+        // What packed columns begin with is no Brotli stream (RFC 7932, 9.1).
+        Assert.Throws<InvalidDataException>(() => PackedText.Read([0x11, 1, 0, 0, 0, 0, 0, 0]));
+        Assert.Equal("\"a\"", PackedText.Read(PackedText.Of("a")));
+    }
+
+    [Fact]
+    public void A_capture_that_is_not_what_was_stored_or_cannot_be_packed_stays_as_it_was_written()
+    {
+        PullHead head = Example.Head(1);
+        CaptureJournal journal = Journal(head.RunId);
+        using (ICaptureWriter writer = journal.Begin(head))
+        {
+            writer.Append(Example.Samples(300));
+            writer.Complete(Example.Ended(head));
+        }
+
+        byte[] live = File.ReadAllBytes(OnlyFile());
+        uint checksum = CaptureContent.Read(live).Content.Checksum32();
+        journal.Pack(head.RunId, checksum + 1);
+        Assert.Equal(live, File.ReadAllBytes(OnlyFile()));
+
+        var full = new FullDisk { CanCut = true, IsFull = true };
+        new CaptureJournal(new ArchiveFolder(_folder.Path), full, _logger, _ => true).Pack(head.RunId, checksum);
+        Assert.Equal(live, File.ReadAllBytes(OnlyFile()));
+        Assert.True(_logger.Said(LogLevel.Warning, "could not be packed"));
+
+        // What the attempt left is gone at the next start, and the next attempt is as good as the first.
+        Journal(head.RunId).Pack(head.RunId, checksum);
+        Assert.True(CaptureContent.Read(OnlyFile()).IsPacked);
+        Assert.Single(Directory.EnumerateFiles(_folder.In("captures")));
+    }
+
     private static byte[] ReadShared(string path)
     {
         using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);

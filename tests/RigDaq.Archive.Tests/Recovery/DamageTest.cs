@@ -82,10 +82,10 @@ public sealed class DamageTest : IDisposable
     {
         using (Fill())
         {
-            File.WriteAllText(_folder.In("archive.json"), "{\"schema\":4,\"createdAt\":\"2030-01-01T00:00:00Z\",\"more\":true}");
+            File.WriteAllText(_folder.In("archive.json"), "{\"schema\":5,\"createdAt\":\"2030-01-01T00:00:00Z\",\"more\":true}");
             (string, DateTime)[] before = [.. Files().Select(file => (file, File.GetLastWriteTimeUtc(file)))];
             ArchiveException refused = Assert.Throws<ArchiveException>(Open);
-            Assert.Contains("newer RigDaq (schema 4; this one knows 3)", refused.Message, StringComparison.Ordinal);
+            Assert.Contains("newer RigDaq (schema 5; this one knows 4)", refused.Message, StringComparison.Ordinal);
             Assert.Equal(before, Files().Select(file => (file, File.GetLastWriteTimeUtc(file))));
             Assert.Throws<ArchiveException>(() => RigArchive.Rebuild(_folder.Path, TimeProvider.System, _logger,
                 (pull, _) => Example.Run(pull)));
@@ -105,7 +105,7 @@ public sealed class DamageTest : IDisposable
         using (var database = new LiteDatabase(new ConnectionString { Filename = _folder.In("runs.db") }))
         {
             ILiteCollection<BsonDocument> meta = database.GetCollection(Collections.Meta);
-            string text = meta.FindAll().Single()["text"].AsString.Replace("\"schema\":3", "\"schema\":7", StringComparison.Ordinal);
+            string text = meta.FindAll().Single()["text"].AsString.Replace("\"schema\":4", "\"schema\":7", StringComparison.Ordinal);
             meta.Update(ChecksummedDocument.Text("progress", text));
         }
 

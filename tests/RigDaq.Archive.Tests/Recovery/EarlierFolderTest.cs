@@ -84,6 +84,26 @@ public sealed class EarlierFolderTest : IDisposable
         }
     }
 
+    /// <summary>Means as <c>study show --json</c> of the version that wrote it said.</summary>
+    [Fact]
+    public void Traces_that_schema_3_packed_by_Brotli_are_read_and_the_captures_of_then_stay_as_they_were()
+    {
+        string data = Unpack("schema-3-folder"), pulled = "kestrel-lane-fan-20261201-070743";
+        Dictionary<string, byte[]> captures = Directory.GetFiles(Path.Combine(data, "captures")).ToDictionary(file => file, File.ReadAllBytes);
+        using RigArchive archive = Open(data);
+        Assert.Equal(3, archive.SetAside.Count);
+        Assert.Empty(archive.Verify());
+        ComparisonAnswer answer = StudyComparison.Of(archive.Studies.Find(pulled)!, archive.Runs.OfStudy(pulled)).Answer!;
+        Assert.Equal([28.702227786450994, 21.872965892015884, 24.885239485330096, 25.539319177178022],
+            answer.Groups.Select(group => group.Mean));
+        Assert.All(archive.Runs.OfStudy(pulled), run =>
+        {
+            Assert.Null(archive.TraceFault(run.Head.RunId));
+            Assert.NotEmpty(archive.Runs.FindPull(run.Head.RunId)!.Trace.Samples);
+        });
+        Assert.All(captures, capture => Assert.Equal(capture.Value, File.ReadAllBytes(capture.Key)));
+    }
+
     [Fact]
     public void A_package_of_now_is_one_that_the_version_of_before_reads() => Assert.Equal(2, DataPackageFile.RecordSchema);
 

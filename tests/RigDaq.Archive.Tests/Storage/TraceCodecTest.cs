@@ -10,7 +10,7 @@ public sealed class TraceCodecTest
     public void Any_samples_come_back_as_they_were() =>
         Gen.Select(Gen.Long, Gen.Long, Gen.Int, Gen.Int, (number, stamp, counts, steps) => new RawSample(number, stamp, counts, steps))
             .Array[0, 60]
-            .Sample(samples => TraceCodec.Decode(TraceCodec.Unpack(TraceCodec.Pack(TraceCodec.Encode(samples)))).SequenceEqual(samples),
+            .Sample(samples => TraceCodec.Decode(TraceCodec.Encode(samples)).SequenceEqual(samples),
                 iter: 2000);
 
     [Fact]
@@ -29,11 +29,4 @@ public sealed class TraceCodecTest
                 }
             },
             iter: 20_000);
-
-    [Fact]
-    public void A_trace_takes_less_than_half_of_its_raw_size()
-    {
-        RawSample[] samples = Example.Samples(20_000);
-        Assert.InRange(TraceCodec.Pack(TraceCodec.Encode(samples)).Length, 1, samples.Length * 24 / 2);
-    }
 }

@@ -40,5 +40,5 @@ internal sealed class Readings(Func<int, KeptRun> make, int known)
 
     /// <summary>Whether a pull has the samples that were stored.</summary>
     public static bool Holds(PullRecord? pull, KeptRun run) =>
-        pull is not null && TraceContent.Of(pull.Trace).Checksum32() == TraceContent.Of(run.Pieces.Select(TraceCodec.Unpack)).Checksum32();
+        pull is not null && TraceContent.Of(pull.Trace).Checksum32() == TraceContent.Of(run.Pieces).Checksum32();
 }

@@ -76,7 +76,7 @@ internal sealed class SqliteStore : IRunStore
         {
             byte[] piece = (byte[])rows[0];
             if (Checksum.Of(piece) != rows.GetInt64(1)) throw new InvalidDataException($"The samples of {runId} are damaged.");
-            pieces.Add(TraceCodec.Unpack(piece));
+            pieces.Add(piece);
         }
 
         return pull with { Trace = TraceContent.Of(pieces).In(pull.Trace) };
