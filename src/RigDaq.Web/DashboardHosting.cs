@@ -65,6 +65,7 @@ public static class DashboardHosting
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
         app.Use(WithoutNoiseAsync);
         app.Use(OnlyThisMachineAsync);
+        app.Use(PageCaller.EnterAsync);
         app.UseRouting();
         app.Use(OnlyTheRigHereAsync);
         app.MapPageFiles();

@@ -42,6 +42,9 @@ public sealed partial record LocalCaller(uint? UserId, int? ProcessId)
         return new LocalCaller(BinaryPrimitives.ReadUInt32LittleEndian(told[4..]), BinaryPrimitives.ReadInt32LittleEndian(told));
     }
 
+    /// <summary>What this user is called; root where it is root.</summary>
+    internal string UserName => UserId == Root ? "root" : Environment.UserName;
+
     private bool IsOfHere => UserId is not { } user || user == Root || user == geteuid();
 
     [LibraryImport("libc")]
