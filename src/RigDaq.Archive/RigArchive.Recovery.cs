@@ -129,17 +129,26 @@ public sealed partial class RigArchive
     /// Copies everything to another folder while nothing is written: the database whole, the journal, and those captures and
     /// photos that the other folder does not have yet. The copy can be opened as a data folder.
     /// </summary>
+    /// <param name="targetFolderPath">The other folder.</param>
+    /// <param name="step">Is told how many captures and photos are copied, and of how many; what it throws ends the copying. Null for
+    /// nobody.</param>
     /// <exception cref="IOException">The copy could not be made whole; what was there before is still there.</exception>
     /// <returns>What the copy holds, read back; where it has findings, the database and the journal of the copy before are kept beside
     /// it.</returns>
-    public FolderReport Backup(string targetFolderPath)
+    public FolderReport Backup(string targetFolderPath, Action<int, int>? step = null)
     {
         var target = new ArchiveFolder(targetFolderPath);
         if (target.Path == _owner.Folder.Path) throw new RefusalException(ArchiveText.BackupOntoItself);
         target.Make();
         OwnersFile.MakeFolder(target.Captures);
         // Captures first and outside the lock: they are never changed once they are complete.
-        foreach (string runId in _owner.Captures.RunIds()) CopyCaptures(runId, target);
+        IReadOnlyList<string> captured = _owner.Captures.RunIds();
+        for (int i = 0; i < captured.Count; i++)
+        {
+            step?.Invoke(i, captured.Count);
+            CopyCaptures(captured[i], target);
+        }
+
         _owner.WhileStill(() =>
         {
             Copy(_owner.Folder.Database, target.Database, keepsBefore: true);

@@ -23,6 +23,9 @@ public static partial class Scheduling
     /// they start is of the usual class.</summary>
     public const int ThreadRealTimePriority = 10;
 
+    /// <summary>The niceness of a thread whose work nobody waits for.</summary>
+    public const int PatientNiceness = 15;
+
     private const string Threads = "/proc/self/task";
     private const string SessionShare = "/proc/self/autogroup";
     private const int OfProcess = 0;
@@ -57,6 +60,14 @@ public static partial class Scheduling
         _ = setpriority(OfProcess, 0, ThreadNiceness);
         int priority = ThreadRealTimePriority;
         _ = sched_setscheduler(0, RoundRobin | ResetOnFork, in priority);
+    }
+
+    /// <summary>Makes the thread that calls this give way to all others of the program, whatever they do.</summary>
+    public static void LowerThisThread()
+    {
+        // On Linux a niceness is a thread's own; elsewhere there is .NET's.
+        if (OperatingSystem.IsLinux()) _ = setpriority(OfProcess, 0, PatientNiceness);
+        else Thread.CurrentThread.Priority = ThreadPriority.Lowest;
     }
 
     /// <summary>

@@ -2,6 +2,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using RigDaq.App;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Curves;
+using RigDaq.App.Jobs;
 using RigDaq.App.Overview;
 using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
@@ -48,6 +49,9 @@ public static class DashboardHosting
         services.AddSingleton<SequenceStartGate>();
         services.AddSingleton<DocumentStore>();
         services.AddSingleton<StudyService>();
+        services.AddSingleton<JobService>();
+        services.AddSingleton(provider => new JobBoard(provider.GetRequiredService<Archive.RigArchive>().Folder,
+            provider.GetRequiredService<TimeProvider>(), provider.GetRequiredService<ILogger<JobBoard>>()));
         services.AddSingleton<RunPages>();
         services.AddSingleton<StudyPages>();
         services.AddSingleton<CurvePages>();
@@ -84,6 +88,7 @@ public static class DashboardHosting
         app.MapUncertainty();
         app.MapCurves();
         app.MapStudies();
+        app.MapJobs();
         app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
             Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8",

@@ -25,13 +25,15 @@ internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units
             ?? "unknown";
 
     /// <summary>Everything a report says; null where there is no such study.</summary>
-    public StudyReportModel? Model(string studyId)
+    /// <param name="studyId">The study.</param>
+    /// <param name="step">Is told how many traces are read, and of how many; null for nobody.</param>
+    public StudyReportModel? Model(string studyId, Action<int, int>? step = null)
     {
         if (archive.Studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = archive.Runs.OfStudy(studyId);
         CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find)
             .OfType<CalibrationRecord>()];
-        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used), units) with
+        return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used, step), units) with
         {
             CheckWeights = CheckWeights(used),
             ControlSessions = ControlSessions(study),
@@ -43,11 +45,12 @@ internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units
     /// <summary>Writes a report.</summary>
     /// <param name="studyId">The study.</param>
     /// <param name="file">Where to; .pdf gives a PDF, anything else HTML. A file that is there is replaced whole or not at all.</param>
+    /// <param name="step">As in <see cref="Model"/>.</param>
     /// <returns>The file's full path; null where there is no such study.</returns>
     /// <exception cref="IOException">It cannot be written.</exception>
-    public string? Write(string studyId, string file)
+    public string? Write(string studyId, string file, Action<int, int>? step = null)
     {
-        if (Model(studyId) is not { } model) return null;
+        if (Model(studyId, step) is not { } model) return null;
         string path = Path.GetFullPath(file);
         Directory.CreateDirectory(Path.GetDirectoryName(path)!);
         string draft = path + ".new";
@@ -84,13 +87,16 @@ internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units
         return said;
     }
 
-    private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used)
+    private List<ReportTrace> Traces(Study study, IReadOnlyList<Run> pulled, CalibrationRecord[] used, Action<int, int>? step)
     {
         IReadOnlyDictionary<string, GroupKey> groups = study.GroupOfSpecimens();
         var traces = new List<ReportTrace>();
-        foreach (Run run in pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null }
-            && groups.ContainsKey(run.Head.SpecimenId)))
+        Run[] shown = [.. pulled.Where(run => run is { Ending: PullEnding.Broken, Void: null, Reading: not null }
+            && groups.ContainsKey(run.Head.SpecimenId))];
+        for (int i = 0; i < shown.Length; i++)
         {
+            step?.Invoke(i, shown.Length);
+            Run run = shown[i];
             if (used.FirstOrDefault(c => c.Id == run.Head.CalibrationId) is not { } calibration
                 || archive.Runs.FindPull(run.Head.RunId) is not { } pull) continue;
             (double[] times, double[] forces) = TraceThinning.Thin(PullAnalysis.Trace(pull, calibration.Curve));

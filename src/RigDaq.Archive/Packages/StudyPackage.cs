@@ -26,13 +26,15 @@ public static class StudyPackage
     /// <param name="studyId">Which.</param>
     /// <param name="folderPath">A new or empty folder.</param>
     /// <param name="options">How.</param>
+    /// <param name="step">Is told how many traces are read, and of how many; what it throws ends the writing. Null for nobody.</param>
     /// <returns>The names of the files written.</returns>
     /// <exception cref="ArchiveException">There is no such study, or the folder holds something already.</exception>
     /// <exception cref="IOException">It could not be written.</exception>
     public static async Task<IReadOnlyList<string>> WriteAsync(RigArchive archive, string studyId, string folderPath,
-        PackageOptions options)
+        PackageOptions options, Action<int, int>? step = null)
     {
         StudyPackageContent content = StudyPackageContent.Of(archive, studyId);
+        if (step is not null) content = content with { PullOf = Counted(content, step) };
         if (Directory.Exists(folderPath) && Directory.EnumerateFileSystemEntries(folderPath).Any())
             throw new ArchiveException(ArchiveText.PackageFolderNotEmpty(folderPath));
         Directory.CreateDirectory(folderPath);
@@ -133,6 +135,17 @@ public static class StudyPackage
         await using FileStream stream = File.Create(Path.Combine(folderPath, ChannelTable.ParquetName));
         await ChannelTable.WriteParquetAsync(stream, content).ConfigureAwait(false);
         return (ChannelTable.ParquetName, table, table.Title);
+    }
+
+    // Each trace is read for the table of samples, once more for what is known of its pull, and where it has channels for those.
+    private static Func<string, PullRecord?> Counted(StudyPackageContent content, Action<int, int> step)
+    {
+        int read = 0, all = (2 * content.Latest.Count) + content.Latest.Count(run => run.Head.Channels is { Count: > 0 });
+        return runId =>
+        {
+            step(Math.Min(read++, all), all);
+            return content.PullOf(runId);
+        };
     }
 
     private static void WriteTable(string folder, string name, PackageTable table)

@@ -48,6 +48,9 @@ public sealed class DashboardAccess
         return HasToken(context) ? null : PageText.Sentence("answers.needsKey");
     }
 
+    /// <summary>Whether this request may see whatever is kept: it has the token, or comes by the machine's own socket.</summary>
+    internal bool MayLookAtAll(HttpContext context) => LocalCaller.Of(context) is not null || HasToken(context);
+
     internal bool HasToken(HttpContext context) => IsToken(context.Request.Cookies[CookieName(context)] ?? "");
 
     /// <summary>Whether the request names this machine itself: a foreign name that resolves here is how sites reach into

@@ -39,14 +39,29 @@ internal static class Documents
         PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
         context.Response.Headers.CacheControl = "no-store";
         context.Response.ContentType = type;
-        if (fileName is not null)
-        {
-            var disposition = new ContentDispositionHeaderValue("attachment");
-            disposition.SetHttpFileName(fileName);
-            context.Response.Headers.ContentDisposition = disposition.ToString();
-        }
-
+        if (fileName is not null) ToBeKeptAs(context, fileName);
         await context.Response.Body.WriteAsync(bytes, context.RequestAborted).ConfigureAwait(false);
+    }
+
+    /// <summary>Sends a file that is there, to be kept.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="path">Where it is.</param>
+    /// <param name="type">Its media type.</param>
+    /// <param name="fileName">What it is to be kept as.</param>
+    internal static Task SendFileAsync(HttpContext context, string path, string type, string fileName)
+    {
+        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = type;
+        ToBeKeptAs(context, fileName);
+        return context.Response.SendFileAsync(path, context.RequestAborted);
+    }
+
+    private static void ToBeKeptAs(HttpContext context, string fileName)
+    {
+        var disposition = new ContentDispositionHeaderValue("attachment");
+        disposition.SetHttpFileName(fileName);
+        context.Response.Headers.ContentDisposition = disposition.ToString();
     }
 
     /// <summary>Sends a picture.</summary>

@@ -25,9 +25,19 @@ internal static class GuardedRequests
     /// <param name="run">Does it.</param>
     internal static void MapGuarded<TRequest>(
         this IEndpointRouteBuilder routes, string path, string name, string summary, Func<HttpContext, TRequest, Task<Result>> run)
-        where TRequest : class, IPageRequest, new()
-    {
-        routes.MapPost(path, async context =>
+        where TRequest : class, IPageRequest, new() => routes.MapGuarded<TRequest>(path, async (context, request) =>
+        {
+            int? seen = ResourceTag.Wanted(context);
+            if (request is ISeenRequest shown && seen is { } number) shown.Seen = number;
+            Result result = await run(context, request).ConfigureAwait(false);
+            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : ResourceTag.StatusOf(result, seen is not null), result)
+                .ConfigureAwait(false);
+        }).Does<TRequest>(name, summary);
+
+    /// <summary>Maps something that wants the token and answers by itself.</summary>
+    internal static IEndpointConventionBuilder MapGuarded<TRequest>(
+        this IEndpointRouteBuilder routes, string path, Func<HttpContext, TRequest, Task> answer)
+        where TRequest : class, IPageRequest, new() => routes.MapPost(path, async context =>
         {
             if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
             {
@@ -43,13 +53,8 @@ internal static class GuardedRequests
 
             if (request is IStudyRequest ofStudy && ApiPaths.Value(context, "study") is { } study) ofStudy.Study = study;
             if (request is RunRequest ofRun && ApiPaths.Value(context, "run") is { } named) ofRun.Run = named;
-            int? seen = ResourceTag.Wanted(context);
-            if (request is ISeenRequest shown && seen is { } number) shown.Seen = number;
-            Result result = await run(context, request).ConfigureAwait(false);
-            await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : ResourceTag.StatusOf(result, seen is not null), result)
-                .ConfigureAwait(false);
-        }).Does<TRequest>(name, summary);
-    }
+            await answer(context, request).ConfigureAwait(false);
+        });
 
     /// <summary>The request's body; null where it is too long or no such JSON.</summary>
     internal static async Task<TRequest?> ReadAsync<TRequest>(HttpContext context) where TRequest : class, IPageRequest, new()

@@ -17,6 +17,8 @@ internal static class ApiPaths
 
     internal const string Study = Root + "/studies/{study}";
 
+    internal const string Jobs = Root + "/jobs";
+
     internal const string Run = Root + "/runs/{run}";
 
     /// <summary>Where the page's scripts find the rig's address.</summary>

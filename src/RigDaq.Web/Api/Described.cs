@@ -31,6 +31,14 @@ internal static class Described
             new ProducesResponseTypeMetadata(StatusCodes.Status409Conflict, typeof(ProblemView), [ProblemJson]),
             new ProducesResponseTypeMetadata(StatusCodes.Status412PreconditionFailed, typeof(ProblemView), [ProblemJson]));
 
+    /// <summary>It starts long work, and gives how far that is.</summary>
+    internal static IEndpointConventionBuilder Starts<TRequest, TView>(this IEndpointConventionBuilder route, string name, string summary) =>
+        route.Says(name, summary, []).WithMetadata(
+            new BodyPlace(typeof(TRequest), Json),
+            new ProducesResponseTypeMetadata(StatusCodes.Status202Accepted, typeof(TView), [Json]),
+            new ProducesResponseTypeMetadata(StatusCodes.Status403Forbidden, typeof(ProblemView), [ProblemJson]),
+            new ProducesResponseTypeMetadata(StatusCodes.Status409Conflict, typeof(ProblemView), [ProblemJson]));
+
     /// <summary>It takes a file, and gives this.</summary>
     internal static IEndpointConventionBuilder TakesFile<TView>(this IEndpointConventionBuilder route, string mediaType, string name,
         string summary, params QueryPlace[] places) =>

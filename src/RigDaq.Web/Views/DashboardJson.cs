@@ -2,6 +2,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.App.Calibrations;
+using RigDaq.App.Jobs;
 using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
@@ -18,6 +19,12 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(ResultView))]
 [JsonSerializable(typeof(ProblemView))]
 [JsonSerializable(typeof(SamplesView))]
+[JsonSerializable(typeof(JobView))]
+[JsonSerializable(typeof(JobsView))]
+[JsonSerializable(typeof(ReportJobRequest))]
+[JsonSerializable(typeof(PicturesJobRequest))]
+[JsonSerializable(typeof(PackageJobRequest))]
+[JsonSerializable(typeof(BackupJobRequest))]
 [JsonSerializable(typeof(ApiView))]
 [JsonSerializable(typeof(StopRequest))]
 [JsonSerializable(typeof(PageRequest))]

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using RigDaq.App.Input;
 using RigDaq.App.Reporting;
 using RigDaq.Archive;
@@ -12,21 +11,6 @@ namespace RigDaq.Daemon.Commands;
 /// <summary><c>rigdaq pictures STUDY --out FOLDER</c>: a study's pictures for a page, for paper or for video.</summary>
 internal static class ExportPicturesCommand
 {
-    private static readonly Dictionary<string, PictureStyle> Styles = new()
-    {
-        ["page"] = PictureStyle.Page,
-        ["paper"] = PictureStyle.Paper,
-        ["video"] = PictureStyle.Video,
-        ["video-large"] = PictureStyle.VideoLarge,
-    };
-
-    private static readonly Dictionary<string, PictureStyle> Ratios = new()
-    {
-        ["16:9"] = PictureStyle.Wide,
-        ["9:16"] = PictureStyle.Upright,
-        ["1:1"] = PictureStyle.Square,
-    };
-
     private static readonly Argument<string> Study = new("STUDY") { Description = TerminalText.StudyId };
     private static readonly Option<string> Out = new("--out")
     { Description = TerminalText.PicturesOut, HelpName = "FOLDER", Required = true };
@@ -56,12 +40,12 @@ internal static class ExportPicturesCommand
     private static int Run(ParseResult parsed)
     {
         string styleName = parsed.GetRequiredValue(Style);
-        if (!Styles.TryGetValue(styleName, out PictureStyle? style)) throw new InputException(TerminalText.PicturesStyleNotKnown(styleName,
-            Styles.Keys));
+        if (PictureFiles.StyleOf(styleName, null) is not { } style)
+            throw new InputException(TerminalText.PicturesStyleNotKnown(styleName, PictureFiles.Styles));
         string format = parsed.GetRequiredValue(Format);
         if (format is not ("svg" or "png")) throw new InputException(TerminalText.PicturesFormatNotKnown(format));
-        if (parsed.GetValue(Ratio) is { } ratio
-            && !Ratios.TryGetValue(ratio, out style)) throw new InputException(TerminalText.PicturesRatioNotKnown(ratio, Ratios.Keys));
+        if (parsed.GetValue(Ratio) is { } ratio) style = PictureFiles.StyleOf(styleName, ratio)
+            ?? throw new InputException(TerminalText.PicturesRatioNotKnown(ratio, PictureFiles.Ratios));
         style = style with
         {
             Titled = true,
@@ -78,41 +62,17 @@ internal static class ExportPicturesCommand
         var model = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Model(id)
             ?? throw DataOption.NoSuchStudy(archive.Studies, id);
         IReadOnlyList<Picture> pictures = Chosen(StudyPictures.WithCalibrations(model), parsed.GetValue(Only) ?? []);
-        Directory.CreateDirectory(folder);
-        var files = new List<string>();
-        foreach (Picture picture in pictures)
-        {
-            if (!parsed.GetValue(BuildUp) || picture.Steps < 2) Write(picture.Name, picture, style);
-            // The last of the series is the whole picture.
-            else for (int step = 0; step <= picture.Steps; step++)
-                Write(string.Create(CultureInfo.InvariantCulture, $"{picture.Name}-{step:00}"), picture, style with { Reveal = step });
-        }
-
-        void Write(string name, Picture picture, PictureStyle drawn)
-        {
-            string file = Path.Combine(folder, $"{name}.{format}");
-            if (format == "svg") File.WriteAllText(file, picture.ToSvg(drawn));
-            else File.WriteAllBytes(file, picture.ToPng(drawn));
-            files.Add(file);
-        }
-
+        IReadOnlyList<string> files = PictureFiles.Write(pictures, style, folder, format, parsed.GetValue(BuildUp));
         if (files.Count == 0) CommandRunner.Say(TerminalText.PicturesNone(id));
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, pictures = files });
         else foreach (string file in files) CommandPlace.Output.WriteLine(file);
         return ExitStatus.Done;
     }
 
-    /// <summary>Those that were named, by a name or its beginning; all where none was.</summary>
     private static IReadOnlyList<Picture> Chosen(IReadOnlyList<Picture> pictures, string[] names)
     {
-        if (names.Length == 0) return pictures;
-        foreach (string name in names
-            .Where(name => pictures.All(picture => !Fits(picture, name)))) throw new InputException(TerminalText.PicturesNoSuch(name,
-            pictures.Select(picture => picture.Name)));
-        return [.. pictures.Where(picture => names.Any(name => picture.Name == name)
-            || names.Any(name => pictures.All(other => other.Name != name) && Fits(picture, name)))];
-
-        static bool Fits(Picture picture, string name) => picture.Name == name
-            || picture.Name.StartsWith(name + "-", StringComparison.Ordinal);
+        foreach (string name in names.Where(name => !pictures.Any(picture => PictureFiles.Fits(picture, name))))
+            throw new InputException(TerminalText.PicturesNoSuch(name, pictures.Select(picture => picture.Name)));
+        return PictureFiles.Chosen(pictures, names);
     }
 }

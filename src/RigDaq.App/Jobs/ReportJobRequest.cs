@@ -1,0 +1,11 @@
+namespace RigDaq.App.Jobs;
+
+/// <summary>A study's report is asked for.</summary>
+internal sealed class ReportJobRequest : IStudyRequest
+{
+    /// <inheritdoc/>
+    public string Study { get; set; } = "";
+
+    /// <summary>html or pdf.</summary>
+    public string Format { get; set; } = "html";
+}
