@@ -1,3 +1,4 @@
+using RigDaq.Core.Callers;
 using RigDaq.Text;
 
 namespace RigDaq.App.Jobs;
@@ -13,6 +14,9 @@ internal sealed record Job(string Id, JobOrder Order, DateTimeOffset AskedAt)
 
     /// <summary>How many stretches of the work are done, and of how many; 0 of 0 where that is not known yet.</summary>
     public (int Done, int Of) Progress { get; init; }
+
+    /// <summary>Who asked for it; null where nobody did.</summary>
+    public By? By { get; init; }
 
     /// <summary>When it was over; null before.</summary>
     public DateTimeOffset? EndedAt { get; init; }

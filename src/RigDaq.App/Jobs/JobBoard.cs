@@ -1,4 +1,4 @@
-using Microsoft.Extensions.Logging;
+using RigDaq.App.Callers;
 using RigDaq.App.Text;
 using RigDaq.Archive.Storage;
 using RigDaq.Core;
@@ -54,7 +54,8 @@ internal sealed class JobBoard : IDisposable
         {
             LetGo();
             if (_isEnding || _jobs.Count(entry => entry.Job.State == JobState.Waiting) >= WaitingMax) return null;
-            var job = new Job(Guid.CreateVersion7(_time.GetUtcNow()).ToString(), order, _time.GetUtcNow());
+            var job = new Job(Guid.CreateVersion7(_time.GetUtcNow()).ToString(), order, _time.GetUtcNow())
+            { By = Caller.Current?.By };
             _jobs.Add(new Entry(job));
             if (_worker is null)
             {
@@ -139,7 +140,8 @@ internal sealed class JobBoard : IDisposable
             {
                 // One job's fault is not to end the program, in which a pull may be going on.
                 _log.LogError(e, "The job '{Kind}' of study '{Study}' failed.", entry.Job.Order.Kind, entry.Job.Order.Study);
-                ended = entry.Job with { State = JobState.Failed, Problem = [PageText.Sentence("answers.faultOfOurs", ("what", e.GetType().Name))] };
+                Sentence ours = PageText.Sentence("answers.faultOfOurs", ("what", e.GetType().Name));
+                ended = entry.Job with { State = JobState.Failed, Problem = [ours] };
             }
 
             lock (_lock) End(entry, ended with { Progress = entry.Pace.Progress });

@@ -1,4 +1,3 @@
-using RigDaq.App.Studies;
 
 namespace RigDaq.App.Jobs;
 

@@ -52,8 +52,8 @@ internal static class PictureFiles
     /// <param name="step">Is told how many files are there, and of how many; null for nobody.</param>
     /// <returns>The files.</returns>
     /// <exception cref="IOException">One cannot be written.</exception>
-    public static IReadOnlyList<string> Write(IReadOnlyList<Picture> pictures, PictureStyle style, string folder, string format, bool buildUp,
-        Action<int, int>? step = null)
+    public static IReadOnlyList<string> Write(IReadOnlyList<Picture> pictures, PictureStyle style, string folder, string format,
+        bool buildUp, Action<int, int>? step = null)
     {
         Directory.CreateDirectory(folder);
         var files = new List<string>();

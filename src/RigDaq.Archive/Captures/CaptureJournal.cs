@@ -3,7 +3,6 @@ using Microsoft.Extensions.Logging;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core.Pulls;
-using RigDaq.Core.Signal;
 
 namespace RigDaq.Archive.Captures;
 

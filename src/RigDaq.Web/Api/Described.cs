@@ -32,8 +32,8 @@ internal static class Described
             new ProducesResponseTypeMetadata(StatusCodes.Status412PreconditionFailed, typeof(ProblemView), [ProblemJson]));
 
     /// <summary>It starts long work, and gives how far that is.</summary>
-    internal static IEndpointConventionBuilder Starts<TRequest, TView>(this IEndpointConventionBuilder route, string name, string summary) =>
-        route.Says(name, summary, []).WithMetadata(
+    internal static IEndpointConventionBuilder Starts<TRequest, TView>(this IEndpointConventionBuilder route, string name,
+        string summary) => route.Says(name, summary, []).WithMetadata(
             new BodyPlace(typeof(TRequest), Json),
             new ProducesResponseTypeMetadata(StatusCodes.Status202Accepted, typeof(TView), [Json]),
             new ProducesResponseTypeMetadata(StatusCodes.Status403Forbidden, typeof(ProblemView), [ProblemJson]),

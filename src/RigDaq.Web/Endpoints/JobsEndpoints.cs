@@ -16,7 +16,8 @@ internal static class JobsEndpoints
 
     internal static void MapJobs(this IEndpointRouteBuilder routes)
     {
-        routes.MapAsked<ReportJobRequest>(ApiPaths.Study + "/report", "askReport", AppText.ApiAskReport, (jobs, asked) => jobs.Report(asked));
+        routes.MapAsked<ReportJobRequest>(ApiPaths.Study + "/report", "askReport", AppText.ApiAskReport,
+            (jobs, asked) => jobs.Report(asked));
         routes.MapAsked<PicturesJobRequest>(ApiPaths.Study + "/pictures", "askPictures", AppText.ApiAskPictures,
             (jobs, asked) => jobs.Pictures(asked));
         routes.MapAsked<PackageJobRequest>(ApiPaths.Study + "/package", "askPackage", AppText.ApiAskPackage,
@@ -24,13 +25,14 @@ internal static class JobsEndpoints
         routes.MapAsked<BackupJobRequest>(ApiPaths.Root + "/backup", "askBackup", AppText.ApiAskBackup, (jobs, _) => jobs.Backup());
         routes.MapGet(ApiPaths.Jobs, (HttpContext context, JobBoard board, IDashboardData data) => WithKeyAsync(context, () =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
-                new JobsView([.. board.All().Select(job => JobView.From(job, data.Units))])))).Gives<JobsView>("listJobs", AppText.ApiListJobs);
+                new JobsView([.. board.All().Select(job => JobView.From(job, data.Units))]))))
+            .Gives<JobsView>("listJobs", AppText.ApiListJobs);
         routes.MapGet(OneJob, (HttpContext context, JobBoard board, IDashboardData data) => WithKeyAsync(context, () =>
             Of(context, board) is { } job ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, JobView.From(job, data.Units))
                 : MissingAsync(context))).Gives<JobView>("lookAtJob", AppText.ApiLookAtJob);
         routes.MapGet(OneJob + "/file", (HttpContext context, JobBoard board) => WithKeyAsync(context, () => SendAsync(context, board)))
             .GivesFile("application/zip,application/pdf,text/html", "sendJobFile", AppText.ApiSendJobFile);
-        routes.MapDelete(OneJob, CallOffAsync).Does<BackupJobRequest>("callJobOff", AppText.ApiCallJobOff);
+        routes.MapDelete(OneJob, CallOffAsync).Gives<ResultView>("callJobOff", AppText.ApiCallJobOff);
     }
 
     /// <summary>Something that is made as a job: 202, with the job's address.</summary>
@@ -45,7 +47,8 @@ internal static class JobsEndpoints
             }
             catch (RefusalException refusal)
             {
-                await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict, Result.Because(refusal.Reasons)).ConfigureAwait(false);
+                await GuardedRequests.AnswerAsync(context, StatusCodes.Status409Conflict, Result.Because(refusal.Reasons))
+                    .ConfigureAwait(false);
                 return;
             }
 

@@ -1,6 +1,7 @@
+using RigDaq.App;
 using RigDaq.App.Jobs;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Quantities;
-using RigDaq.Text;
 using RigDaq.Web.Api;
 
 namespace RigDaq.Web.Views;
@@ -17,13 +18,14 @@ namespace RigDaq.Web.Views;
 /// <param name="FileName">What a person keeps its file as.</param>
 /// <param name="File">Where the file is; null before it is done.</param>
 /// <param name="Problem">Why it failed; null where it did not.</param>
+/// <param name="By">Who asked for it: the name that they go by, and from where.</param>
 internal sealed record JobView(string Id, string Kind, string Study, string State, int Done, int Of, DateTimeOffset AskedAt,
-    DateTimeOffset? EndedAt, string FileName, string? File, string? Problem)
+    DateTimeOffset? EndedAt, string FileName, string? File, string? Problem, By? By)
 {
     internal static JobView From(Job job, Units units) => new(job.Id, job.Order.Kind, job.Order.Study, Word(job.State), job.Progress.Done,
         job.Progress.Of, job.AskedAt, job.EndedAt, job.Order.FileName,
         job.State == JobState.Done ? $"{ApiPaths.Jobs}/{job.Id}/file" : null,
-        job.Problem.Count > 0 ? job.Problem.Joined().In(units) : null);
+        job.Problem.Count > 0 ? Result.Several(job.Problem).In(units) : null, job.By);
 
     private static string Word(JobState state) => state switch
     {

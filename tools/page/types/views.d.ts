@@ -21,6 +21,10 @@ export interface BudgetItem {
   sharePercent: number;
   assumed: boolean;
 }
+export interface By {
+  name: string;
+  from: string;
+}
 export interface CalibrationInForce {
   greatestReferenceNewtons: number;
   validUntil: string;
@@ -206,6 +210,23 @@ export interface HelloView {
   handMotionScope: string;
   units: string;
   type: string;
+}
+export interface JobView {
+  id: string;
+  kind: string;
+  study: string;
+  state: string;
+  done: number;
+  of: number;
+  askedAt: string;
+  endedAt: string | null;
+  fileName: string;
+  file: string | null;
+  problem: string | null;
+  by: By | null;
+}
+export interface JobsView {
+  jobs: JobView[];
 }
 export interface JogMessage {
   jogMillimetresPerSecond: number;
