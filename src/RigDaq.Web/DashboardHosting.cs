@@ -89,6 +89,8 @@ public static class DashboardHosting
         app.MapCurves();
         app.MapStudies();
         app.MapJobs();
+        // What an earlier start left of its jobs goes now, not at the first that is asked for.
+        _ = app.Services.GetRequiredService<JobBoard>();
         app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
         app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
             Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8",

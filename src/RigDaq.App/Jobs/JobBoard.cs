@@ -33,15 +33,18 @@ internal sealed class JobBoard : IDisposable
     private readonly TimeProvider _time;
     private readonly ILogger _log;
     private readonly string _folder;
+    private readonly Func<long> _freeBytes;
     private Thread? _worker;
     private bool _isEnding;
 
     /// <param name="dataFolder">Where its folder is made; what an earlier start left in it goes.</param>
     /// <param name="time">The clock.</param>
     /// <param name="log">For faults of ours.</param>
-    public JobBoard(string dataFolder, TimeProvider time, ILogger<JobBoard> log)
+    /// <param name="freeBytes">What the disk has left; null for what it says.</param>
+    public JobBoard(string dataFolder, TimeProvider time, ILogger<JobBoard> log, Func<long>? freeBytes = null)
     {
         (_time, _log) = (time, log);
+        _freeBytes = freeBytes ?? (() => new DriveInfo(dataFolder).AvailableFreeSpace);
         _folder = Path.Combine(dataFolder, FolderName);
         Remove(_folder);
     }
@@ -56,7 +59,7 @@ internal sealed class JobBoard : IDisposable
             if (_isEnding || _jobs.Count(entry => entry.Job.State == JobState.Waiting) >= WaitingMax) return null;
             var job = new Job(Guid.CreateVersion7(_time.GetUtcNow()).ToString(), order, _time.GetUtcNow())
             { By = Caller.Current?.By };
-            _jobs.Add(new Entry(job));
+            _jobs.Add(new Entry(job, _freeBytes));
             if (_worker is null)
             {
                 _worker = new Thread(Work) { IsBackground = true, Name = "jobs" };
@@ -121,8 +124,8 @@ internal sealed class JobBoard : IDisposable
                 string folder = FolderOf(entry.Job);
                 OwnersFile.MakeFolder(_folder);
                 OwnersFile.MakeFolder(folder);
-                string file = entry.Job.Order.Make(entry.Pace, folder);
-                ended = entry.Job with { State = JobState.Done, File = file };
+                entry.Pace.Step(0, 0);
+                ended = entry.Job with { State = JobState.Done, File = entry.Make(folder) };
             }
             catch (OperationCanceledException)
             {
@@ -194,13 +197,24 @@ internal sealed class JobBoard : IDisposable
 
     private sealed class Entry
     {
-        public Entry(Job job) => (Job, Pace) = (job, new JobPace(Off.Token));
+        // Who asks, and in which language, goes along with what they asked for; the thread has served others before.
+        private readonly ExecutionContext? _asked = ExecutionContext.Capture();
+
+        public Entry(Job job, Func<long> freeBytes) => (Job, Pace) = (job, new JobPace(freeBytes, Off.Token));
 
         public Job Job { get; set; }
 
         public CancellationTokenSource Off { get; } = new();
 
         public JobPace Pace { get; }
+
+        public string Make(string folder)
+        {
+            if (_asked is null) return Job.Order.Make(Pace, folder);
+            string file = "";
+            ExecutionContext.Run(_asked, _ => file = Job.Order.Make(Pace, folder), null);
+            return file;
+        }
 
         public Job Now => Job.IsOver ? Job : Job with { Progress = Pace.Progress };
     }

@@ -1,7 +1,9 @@
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.App.Callers;
 using RigDaq.App.Jobs;
 using RigDaq.Core;
+using RigDaq.Core.Callers;
 
 namespace RigDaq.Daemon.Tests.Jobs;
 
@@ -102,6 +104,44 @@ public sealed class JobBoardTest : IDisposable
         if (OperatingSystem.IsWindows()) return;
         Assert.Equal(UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute,
             File.GetUnixFileMode(Folder));
+    }
+
+    [Fact]
+    public void Below_FreeBytesMin_a_job_ends_and_leaves_the_disk_to_pulls()
+    {
+        long free = JobPace.FreeBytesMin;
+        using var board = new JobBoard(_folder, _time, NullLogger<JobBoard>.Instance, () => free);
+        Job filling = board.Ask(Order((pace, folder) =>
+        {
+            File.WriteAllText(Path.Combine(folder, "half"), "");
+            free--;
+            pace.Step(1, 2);
+        }))!;
+        Until(() => board.Find(filling.Id)!.IsOver);
+        Assert.Equal("answers.noRoomForJob", board.Find(filling.Id)!.Problem.Single().Code);
+        Assert.Empty(Directory.EnumerateFileSystemEntries(Folder));
+    }
+
+    [Fact]
+    public void Each_job_runs_as_whoever_asked_for_it()
+    {
+        using JobBoard board = Board();
+        using var gate = new SemaphoreSlim(0);
+        var ran = new List<string?>();
+        foreach (string name in (string[])["Robin", "Wren"])
+        {
+            new Caller(name, By.Page, CallerRole.Operate).Enter();
+            board.Ask(Order((_, _) =>
+            {
+                Assert.True(gate.Wait(Patience, TestContext.Current.CancellationToken));
+                ran.Add(Caller.Current?.Name);
+            }));
+        }
+
+        gate.Release(2);
+        Until(() => board.All().All(job => job.State == JobState.Done));
+        Assert.Equal(["Robin", "Wren"], ran);
+        Assert.Equal(["Wren", "Robin"], board.All().Select(job => job.By?.Name));
     }
 
     [Fact]
