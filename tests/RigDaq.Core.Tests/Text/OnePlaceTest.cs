@@ -12,6 +12,7 @@ public sealed class OnePlaceTest : OnePlaceGuard
     // What stays beside its code: words that files, messages and other programs know, and what is the same in every language.
     private protected override IReadOnlyList<TextExemption> Exemptions =>
     [
+        new("By.cs", "terminal|page", "from where somebody asked, as it is kept"),
         new("GuidePlan.cs", "preload", "begins the name of a series, which is kept with its readings"),
         new("ReferenceForces.cs",
             "local gravity|density of the air|the lever|reference forces as entered|(?:density|ratio|calibration|rounding|mass) of|certificate",
