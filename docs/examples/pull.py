@@ -30,6 +30,10 @@ rig = "/rigs/" + urllib.parse.quote(ask("")["rigs"][0]["name"], safe="")
 state = ask(rig + "/state")
 if not state["device"]["simulated"]:
     raise SystemExit("This is a real rig: what the example answers for a person, a person must answer there.")
+# Another sequence is ended between two pulls: in the middle of one its piece would stay in the grips, under force, and the next zero with it.
+while state["sequence"] and state["sequence"]["stage"] not in ("waiting for specimen", "held", "finished"):
+    time.sleep(0.02)
+    state = ask(rig + "/state")
 if state["sequence"] and state["sequence"]["stage"] != "finished":
     ask(rig + "/sequence/finish", {})
 before = {run["runId"] for run in ask("/runs")["runs"]}

@@ -44,10 +44,11 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
             Dark = asked.Dark,
             Transparent = asked.Transparent,
         };
+        string[] only = asked.Only.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         return Ask(new JobOrder("pictures", Known(asked.Study), $"{asked.Study}-pictures.zip", Zip, (pace, folder) =>
         {
             StudyReportModel model = Reporter().Model(asked.Study, pace.Step) ?? throw NoSuchStudy(asked.Study);
-            IReadOnlyList<Picture> pictures = PictureFiles.Chosen(StudyPictures.WithCalibrations(model), asked.Only);
+            IReadOnlyList<Picture> pictures = PictureFiles.Chosen(StudyPictures.WithCalibrations(model), only);
             if (pictures.Count == 0) throw Refused("answers.noPictures");
             string files = Path.Combine(folder, "pictures");
             PictureFiles.Write(pictures, style, files, asked.Format, asked.BuildUp, pace.Step);

@@ -17,8 +17,8 @@ internal sealed class PicturesJobRequest : IStudyRequest
     /// <summary>svg or png.</summary>
     public string Format { get; set; } = "svg";
 
-    /// <summary>Names, or their beginnings, of those that are wanted; empty for all.</summary>
-    public IReadOnlyList<string> Only { get; set; } = [];
+    /// <summary>Names, or their beginnings, of those that are wanted, with commas between them; empty for all.</summary>
+    public string Only { get; set; } = "";
 
     /// <summary>A title of one's own; empty for the study's.</summary>
     public string Title { get; set; } = "";
