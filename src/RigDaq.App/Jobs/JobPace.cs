@@ -33,8 +33,17 @@ internal sealed class JobPace(Func<long> freeBytes, CancellationToken cancellati
     {
         Volatile.Write(ref _progress, ((long)done << 32) | (uint)of);
         cancellation.ThrowIfCancellationRequested();
-        if (freeBytes() is var free && free < FreeBytesMin)
+        Needs(0);
+    }
+
+    /// <summary>What comes next takes so many bytes of the disk.</summary>
+    /// <param name="bytes">At most.</param>
+    /// <exception cref="RefusalException">Too little would be left for a pull.</exception>
+    public void Needs(long bytes)
+    {
+        long free = freeBytes();
+        if (free - bytes < FreeBytesMin)
             throw new RefusalException(PageText.Sentence("answers.noRoomForJob", ("left", free / 1_000_000),
-                ("needs", FreeBytesMin / 1_000_000)));
+                ("needs", (FreeBytesMin + bytes) / 1_000_000)));
     }
 }

@@ -25,7 +25,7 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
         if (asked.Format is not ("html" or "pdf")) throw Refused("answers.formatNotKnown", ("known", "html, pdf"));
         string name = $"{Known(asked.Study)}.{asked.Format}";
         return Ask(new JobOrder("report", asked.Study, name, asked.Format == "pdf" ? "application/pdf" : "text/html; charset=utf-8",
-            (pace, folder) => Reporter().Write(asked.Study, Path.Combine(folder, name), pace.Step) ?? throw NoSuchStudy(asked.Study)));
+            (pace, folder) => Reporter().Write(asked.Study, Path.Combine(folder, name), pace.Step) ?? throw NoSuchStudy()));
     }
 
     /// <summary>A study's pictures, in a zip file.</summary>
@@ -47,7 +47,7 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
         string[] only = asked.Only.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
         return Ask(new JobOrder("pictures", Known(asked.Study), $"{asked.Study}-pictures.zip", Zip, (pace, folder) =>
         {
-            StudyReportModel model = Reporter().Model(asked.Study, pace.Step) ?? throw NoSuchStudy(asked.Study);
+            StudyReportModel model = Reporter().Model(asked.Study, pace.Step) ?? throw NoSuchStudy();
             IReadOnlyList<Picture> pictures = PictureFiles.Chosen(StudyPictures.WithCalibrations(model), only);
             if (pictures.Count == 0) throw Refused("answers.noPictures");
             string files = Path.Combine(folder, "pictures");
@@ -81,6 +81,10 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
         string name = time.GetUtcNow().ToString("'rigdaq-backup-'yyyyMMdd-HHmmss'.zip'", CultureInfo.InvariantCulture);
         return Ask(new JobOrder("backup", "", name, Zip, (pace, folder) =>
         {
+            // The copy, and the zip file beside it.
+            // A draft of a pull that goes on may be gone by the time it is asked for its length.
+            pace.Needs(2 * new DirectoryInfo(archive.Folder).EnumerateFiles("*", SearchOption.AllDirectories)
+                .Sum(file => file.Exists ? file.Length : 0));
             string copy = Path.Combine(folder, "copy");
             FolderReport report = archive.Backup(copy, pace.Step);
             if (report.Findings.Count > 0) throw new RefusalException([.. report.Findings.Select(finding => Sentence.Verbatim(finding))]);
@@ -90,11 +94,11 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
 
     private Job Ask(JobOrder order) => board.Ask(order) ?? throw Refused("answers.tooManyJobs", ("n", JobBoard.WaitingMax));
 
-    private string Known(string study) => archive.Studies.Find(study) is not null ? study : throw NoSuchStudy(study);
+    private string Known(string study) => archive.Studies.Find(study) is not null ? study : throw NoSuchStudy();
 
     private StudyReporter Reporter() => new(archive, time, data.Units);
 
-    private static RefusalException NoSuchStudy(string study) => Refused("answers.noSuchStudyNamed", ("study", study));
+    private static RefusalException NoSuchStudy() => Refused("answers.noSuchStudy");
 
     private static RefusalException Refused(string key, params ReadOnlySpan<(string Name, object? Value)> values) =>
         new(PageText.Sentence(key, values));

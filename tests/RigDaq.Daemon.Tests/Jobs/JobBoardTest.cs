@@ -119,6 +119,13 @@ public sealed class JobBoardTest : IDisposable
         }))!;
         Until(() => board.Find(filling.Id)!.IsOver);
         Assert.Equal("answers.noRoomForJob", board.Find(filling.Id)!.Problem.Single().Code);
+
+        free = JobPace.FreeBytesMin + 9;
+        Job fits = board.Ask(Order((pace, _) => pace.Needs(9)))!, tooLarge = board.Ask(Order((pace, _) => pace.Needs(10)))!;
+        Until(() => board.Find(tooLarge.Id)!.IsOver);
+        Assert.Equal(JobState.Done, board.Find(fits.Id)!.State);
+        board.CallOff(fits.Id);
+        Assert.Equal("answers.noRoomForJob", board.Find(tooLarge.Id)!.Problem.Single().Code);
         Assert.Empty(Directory.EnumerateFileSystemEntries(Folder));
     }
 
