@@ -73,8 +73,12 @@ pure="Core Tables Archive Reports"
 simulated_night=RigDaq.Daemon.Tests.Night simulated_board=RigDaq.Firmware.Tests.LockStep
 reckoning() {
   local beside failed=0
-  { run 1 Firmware --filter-namespace "$simulated_board" && run 1 Daemon --filter-namespace "$simulated_night"; } \
-    > "$results/beside.log" 2>&1 &
+  # Each is run, whatever became of the other.
+  (
+    run 1 Firmware --filter-namespace "$simulated_board" || failed=1
+    run 1 Daemon --filter-namespace "$simulated_night" || failed=1
+    exit "$failed"
+  ) > "$results/beside.log" 2>&1 &
   beside=$!
   run 2 "$pure" || failed=1
   wait "$beside" || failed=1

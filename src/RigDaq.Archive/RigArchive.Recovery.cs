@@ -141,7 +141,7 @@ public sealed partial class RigArchive
         if (target.Path == _owner.Folder.Path) throw new RefusalException(ArchiveText.BackupOntoItself);
         target.Make();
         OwnersFile.MakeFolder(target.Captures);
-        // Captures first and outside the lock: they are never changed once they are complete.
+        // Captures first and outside the lock: a complete one is never written to; packing puts a whole other file in its place.
         IReadOnlyList<string> captured = _owner.Captures.RunIds();
         for (int i = 0; i < captured.Count; i++)
         {

@@ -21,9 +21,6 @@ public sealed record Caller(string Name, string From, CallerRole Role)
     /// <summary>Who asks now; null where nobody does.</summary>
     public static Caller? Current => Entered.Value;
 
-    /// <summary>This user at a terminal of this machine, who could open the data folder as well.</summary>
-    public static Caller OfThisUser => AtTerminal(Environment.UserName);
-
     /// <summary>What is kept of them.</summary>
     public By By => new(Name, From);
 

@@ -110,6 +110,12 @@ internal static class GuardedRequests
             : WriteAsync(context, status, DashboardJson.Write(ProblemView.Of(answer, status, units)), "application/problem+json");
     }
 
+    /// <summary>Says that there is no such thing.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="key">Of what is said.</param>
+    internal static Task MissingAsync(HttpContext context, string key) =>
+        AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
+
     private static async Task WriteAsync(HttpContext context, int status, byte[] bytes, string type = "application/json")
     {
         context.Response.StatusCode = status;

@@ -90,5 +90,5 @@ internal static class JobsEndpoints
     private static Job? Of(HttpContext context, JobBoard board) => board.Find(ApiPaths.Value(context, "job") ?? "");
 
     private static Task MissingAsync(HttpContext context) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused("answers.noSuchJob"));
+        GuardedRequests.MissingAsync(context, "answers.noSuchJob");
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using RigDaq.App;
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Web.Access;
@@ -47,13 +46,13 @@ internal static class RunsEndpoints
 
     private static Task PageAsync(HttpContext context, RunPages pages, DashboardAccess access)
     {
-        if (pages.Page(RunOf(context), access.HasToken(context)) is not { } page) return MissingAsync(context, "answers.noSuchRun");
+        if (pages.Page(RunOf(context), access.HasToken(context)) is not { } page) return GuardedRequests.MissingAsync(context, "answers.noSuchRun");
         ResourceTag.Tell(context, page.Revision);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }
 
     private static Task SamplesAsync(HttpContext context, RunPages pages) => pages.Samples(RunOf(context)) is { } samples
-        ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, samples) : MissingAsync(context, NoTrace);
+        ? GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, samples) : GuardedRequests.MissingAsync(context, NoTrace);
 
     private static Task TraceAsync(HttpContext context, RunPages pages)
     {
@@ -73,9 +72,6 @@ internal static class RunsEndpoints
     }
 
     private static bool IsDark(HttpContext context) => Query(context, "scheme") == "dark";
-
-    private static Task MissingAsync(HttpContext context, string key) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
 
     private static string RunOf(HttpContext context) => ApiPaths.Value(context, "run") ?? "";
 

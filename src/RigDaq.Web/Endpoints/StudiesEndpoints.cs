@@ -64,7 +64,7 @@ internal static class StudiesEndpoints
 
     private static Task PageAsync(HttpContext context, StudyPages pages, DashboardAccess access)
     {
-        if (pages.Page(StudyOf(context), access.HasToken(context)) is not { } page) return MissingAsync(context, "answers.noSuchStudy");
+        if (pages.Page(StudyOf(context), access.HasToken(context)) is not { } page) return GuardedRequests.MissingAsync(context, "answers.noSuchStudy");
         ResourceTag.Tell(context, pages.Versions(StudyOf(context)).Count);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }
@@ -95,9 +95,6 @@ internal static class StudiesEndpoints
             Setting = setting.Length > 0 ? value : null
         };
     }
-
-    private static Task MissingAsync(HttpContext context, string key) =>
-        GuardedRequests.AnswerAsync(context, StatusCodes.Status404NotFound, Result.Refused(key));
 
     private static StudyService Studies(HttpContext context) => context.RequestServices.GetRequiredService<StudyService>();
 

@@ -35,7 +35,7 @@ public sealed class CallerTest
         Assert.Null(Caller.Current);
         await Task.Run(async () =>
         {
-            Caller.OfThisUser.Enter();
+            Caller.AtTerminal(Environment.UserName).Enter();
             Assert.Equal(Environment.UserName, await Task.Run(() => Caller.Current!.Name, TestContext.Current.CancellationToken));
         }, TestContext.Current.CancellationToken);
         Assert.Null(Caller.Current);
