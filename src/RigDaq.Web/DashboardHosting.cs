@@ -1,5 +1,6 @@
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using RigDaq.App;
+using RigDaq.App.Access;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Curves;
 using RigDaq.App.Jobs;
@@ -36,7 +37,15 @@ public static class DashboardHosting
     /// </summary>
     public static IServiceCollection AddDashboard(this IServiceCollection services)
     {
-        services.TryAddSingleton<DashboardAccess>();
+        services.AddSingleton<DashboardAccess>();
+        services.TryAddSingleton(AccessOptions.OwnMachineOnly);
+        services.AddSingleton(provider => new LookLink(provider.GetRequiredService<Archive.RigArchive>().Folder));
+        services.AddSingleton(provider => new AccountBook(provider.GetRequiredService<Archive.RigArchive>().Folder,
+            provider.GetRequiredService<TimeProvider>()));
+        services.AddSingleton<Sessions>();
+        services.AddSingleton<LogInThrottle>();
+        services.AddSingleton<LogIn>();
+        services.AddSingleton<MotionConsent>();
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton<ILiveRig>(provider => provider.GetRequiredService<RigController>());
         services.AddSingleton<StopOnce>();
@@ -68,19 +77,23 @@ public static class DashboardHosting
         app.Use(InItsLanguage(Language.Current));
         app.UseWebSockets(new WebSocketOptions { KeepAliveInterval = SocketPing, KeepAliveTimeout = SocketPing });
         app.Use(WithoutNoiseAsync);
-        app.Use(OnlyThisMachineAsync);
+        app.UseProxy(app.Services.GetRequiredService<AccessOptions>());
+        app.Use(WhoComesIn.OnlyByOwnNamesAsync);
         app.Use(PageCaller.EnterAsync);
         app.UseRouting();
+        app.Use(WhoComesIn.OnlyWhatIsOpenAsync);
         app.Use(OnlyTheRigHereAsync);
-        app.MapPageFiles();
-        app.MapGet(UnitsView.Path, UnitsView.SendAsync);
-        app.MapGet(ApiPaths.RigModule, SendRigModuleAsync);
+        app.MapPageFiles(route => route.OpenToEverybody());
+        app.MapGet("/", WhoComesIn.SendFirstPageAsync).OpenToEverybody();
+        app.MapGet(UnitsView.Path, UnitsView.SendAsync).OpenToEverybody();
+        app.MapGet(ApiPaths.RigModule, SendRigModuleAsync).OpenToEverybody();
         app.MapApiDocument();
-        app.MapPost(StopPath, StopAsync);
-        app.MapPost(ApiPaths.Rig + "/stop", StopAsync).Does<StopRequest>("stop", AppText.ApiStop);
-        app.MapPost(ApiPaths.Root + "/session", EnterAsync).Does<PageRequest>("enter", AppText.ApiEnter);
+        app.MapPost(WhoComesIn.StopPath, StopAsync).OpenToLooking();
+        app.MapPost(ApiPaths.Rig + "/stop", StopAsync).Does<StopRequest>("stop", AppText.ApiStop).OpenToLooking();
+        app.MapAccess();
         app.MapGet(ApiPaths.Root, LookAsync).Gives<ApiView>("lookAtDaemon", AppText.ApiLookAtDaemon);
-        app.MapGet(ApiPaths.Rig + "/state", StateAsync).Gives<StateView>("lookAtState", AppText.ApiLookAtState);
+        app.MapGet(ApiPaths.Rig + "/state", StateAsync).Gives<StateView>("lookAtState", AppText.ApiLookAtState)
+            .OpenToLooking();
         app.MapMotion();
         app.MapCalibration();
         app.MapRuns();
@@ -91,7 +104,8 @@ public static class DashboardHosting
         app.MapJobs();
         // What an earlier start left of its jobs goes now, not at the first that is asked for.
         _ = app.Services.GetRequiredService<JobBoard>();
-        app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context));
+        app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context))
+            .OpenToLooking();
         app.MapGet("/report/{study}", (HttpContext context, string study, IDashboardData data) =>
             Documents.SendAsync(context, context.Request.Path, "text/html; charset=utf-8",
                 () => data.ReportHtmlAsync(study, CancellationToken.None), NothingToShow));
@@ -142,26 +156,13 @@ public static class DashboardHosting
         }
     }
 
-    /// <summary>A foreign name that resolves to this machine gets nothing, except that it may stop.</summary>
-    private static Task OnlyThisMachineAsync(HttpContext context, RequestDelegate next)
-    {
-        if (LocalCaller.Of(context) is not null || DashboardAccess.IsOwnHost(context.Request) || IsStop(context.Request.Path))
-            return next(context);
-        return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest, Result.Refused("answers.ownNameOnly"));
-    }
-
-    /// <summary>Where anybody finds the stop, whatever the rig is called.</summary>
-    private const string StopPath = "/api/stop";
-
-    private static bool IsStop(PathString path) => path == StopPath
-        || (path.StartsWithSegments(ApiPaths.Root + "/rigs") && path.Value!.EndsWith("/stop", StringComparison.Ordinal));
-
     private static Task LookAsync(HttpContext context, IDashboardData data) => GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
         new ApiView(StudyReporter.Version, ApiPaths.Document, [new ApiRig(data.RigName, ApiPaths.Of(data.RigName))]));
 
-    private static Task StateAsync(HttpContext context, IDashboardData data, ILiveRig rig, TimeProvider time) =>
+    private static Task StateAsync(HttpContext context, IDashboardData data, ILiveRig rig, TimeProvider time, MotionConsent consent) =>
         GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
-            StateView.From(rig.Snapshot, time.GetUtcNow(), data.Units, null) with { DataTrouble = data.Trouble });
+            StateView.From(rig.Snapshot, time.GetUtcNow(), data.Units, null) with
+            { DataTrouble = data.Trouble, MotionAsked = consent.Asked });
 
     private static async Task SendRigModuleAsync(HttpContext context, IDashboardData data)
     {
@@ -190,14 +191,5 @@ public static class DashboardHosting
         }
 
         await GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, result).ConfigureAwait(false);
-    }
-
-    private static async Task EnterAsync(HttpContext context, DashboardAccess access)
-    {
-        PageRequest? request = await GuardedRequests.ReadAsync<PageRequest>(context).ConfigureAwait(false);
-        bool entered = request is not null && DashboardAccess.IsOwnOrigin(context.Request) && access.Enter(context, request.Key);
-        await GuardedRequests.AnswerAsync(context, entered ? StatusCodes.Status200OK : StatusCodes.Status403Forbidden,
-            entered ? Result.Ok("answers.mayMove")
-                : Result.Refused("answers.oldKey")).ConfigureAwait(false);
     }
 }

@@ -26,6 +26,7 @@ internal static class Addresses
         ["zero"] = Rig + "/zero",
         ["clear-faults"] = Rig + "/faults/clear",
         ["home"] = Rig + "/home",
+        ["asked"] = Rig + "/asked",
         ["grip-separation"] = Rig + "/grip-separation",
         ["hand-motion"] = Rig + "/hand-motion",
         ["replay"] = Rig + "/replay",

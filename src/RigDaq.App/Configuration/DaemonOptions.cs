@@ -40,11 +40,35 @@ internal sealed class DaemonOptions
         Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "rigdaq");
 }
 
-/// <summary>The dashboard. It listens on this machine only.</summary>
+/// <summary>The dashboard. It listens on this machine only, where nothing else is said.</summary>
 internal sealed class HttpOptions
 {
     /// <summary>0 for any free port.</summary>
     public int Port { get; set; } = 8377;
+
+    /// <summary>Names besides this machine's own that the pages may be asked for by: in a network, or from a proxy.</summary>
+    public string[] Hosts { get; set; } = [];
+
+    /// <summary>Whether a proxy on this machine passes requests on to <see cref="Port"/>.</summary>
+    public bool Proxy { get; set; }
+
+    /// <summary>"off", or "lan": whoever has the link may look, and stop, from elsewhere.</summary>
+    public string Look { get; set; } = "off";
+
+    /// <summary>Where they come in; 0 for any free port.</summary>
+    public int LookPort { get; set; } = 8378;
+
+    /// <summary>"off", or "lan": whoever has an account may operate from elsewhere, over TLS.</summary>
+    public string Operate { get; set; } = "off";
+
+    /// <summary>Where they come in; 0 for any free port.</summary>
+    public int OperatePort { get; set; } = 8379;
+
+    /// <summary>A PEM file with the certificate that they are shown; null for one of the rig's own, made at the first start.</summary>
+    public string? CertificateFile { get; set; }
+
+    /// <summary>A PEM file with its key; null where the certificate's file holds it.</summary>
+    public string? CertificateKeyFile { get; set; }
 }
 
 /// <summary>Where results and live values are published.</summary>

@@ -18,11 +18,15 @@ internal static partial class OptionsRules
     /// seconds.</summary>
     private const double ConverterDelaySecondsMax = 10;
 
+    /// <summary>So many names of this machine are taken; each stands in the certificate that is made here.</summary>
+    private const int HostsMax = 16;
+
     /// <exception cref="InputException">A value is out of its range.</exception>
     public static void Check(DaemonOptions options, string source)
     {
         Require(NamePattern().IsMatch(options.Name), "name", options.Name, AppText.ConfigName);
         Port("http.port", options.Http.Port);
+        CheckElsewhere(options.Http);
         Port("mqtt.port", options.Mqtt.EffectivePort);
         Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, AppText.ConfigBroker);
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, AppText.ConfigHost);
@@ -68,6 +72,17 @@ internal static partial class OptionsRules
         void Require(bool holds, string key, string value, string expected)
         {
             if (!holds) throw new InputException(AppText.ConfigNotAllowed(source, key, value, expected));
+        }
+
+        void CheckElsewhere(HttpOptions http)
+        {
+            Port("http.lookPort", http.LookPort);
+            Port("http.operatePort", http.OperatePort);
+            Require(http.Look is "off" or "lan", "http.look", http.Look, AppText.ConfigElsewhere);
+            Require(http.Operate is "off" or "lan", "http.operate", http.Operate, AppText.ConfigElsewhere);
+            foreach (string host in http.Hosts)
+                Require(Uri.CheckHostName(host) is UriHostNameType.Dns, "http.hosts", host, AppText.ConfigHostName);
+            Require(http.Hosts.Length <= HostsMax, "http.hosts", $"{http.Hosts.Length}", AppText.OptionRange(0, HostsMax));
         }
 
         void CheckPlainDevice(SerialOptions serial)

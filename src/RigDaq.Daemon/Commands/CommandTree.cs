@@ -65,5 +65,6 @@ internal static class CommandTree
         FirstStartCommand.Create(),
         CheckWeightCommand.Create(),
         UncertaintyCommand.Create(),
+        AccountCommand.Create(),
     };
 }

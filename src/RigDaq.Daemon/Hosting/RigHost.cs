@@ -1,4 +1,5 @@
 using System.Net.Sockets;
+using RigDaq.App.Access;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
@@ -53,6 +54,9 @@ internal sealed class RigHost : IAsyncDisposable
     /// <summary>Where the embedded broker listens, on this machine; null without one.</summary>
     public required int? MqttPort { get; init; }
 
+    /// <summary>What is open from elsewhere.</summary>
+    public AccessOptions Elsewhere => _app.Services.GetRequiredService<AccessOptions>();
+
     /// <summary>The address to open, with the token that motion from the page needs.</summary>
     public Uri DashboardAddress => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(HttpPort);
 
@@ -82,7 +86,13 @@ internal sealed class RigHost : IAsyncDisposable
             UnfinishedPulls.Store(archive, recorder, plan.Say);
             RigController rig = RigFactory.Create(Setup(plan, archive, recorder, loggers));
             made.Add(TerminalText.ServePartRig, rig);
-            var ports = new HostPorts(http, mqtt, Door(plan));
+            Socket? look = options.Http.Look == "lan" ? PortEverywhere(options.Http.LookPort, "http.lookPort") : null;
+            if (look is not null) made.Add(TerminalText.ServePartWeb, look);
+            Socket? operate = options.Http.Operate == "lan" ? PortEverywhere(options.Http.OperatePort, "http.operatePort") : null;
+            if (operate is not null) made.Add(TerminalText.ServePartWeb, operate);
+            var ports = new HostPorts(http, mqtt, Door(plan))
+            { Look = look, Operate = operate, Certificate = operate is null ? null : OwnCertificate.Of(options, plan.Time) };
+            if (ports.Certificate is { } certificate) made.Add(TerminalText.ServePartWeb, certificate);
             if (ports.Door is { } door) made.Add(TerminalText.ServePartWeb, door);
             WebApplication app = Web(plan, archive, rig, loggers, ports);
             made.Add(TerminalText.ServePartWeb, app);
@@ -161,6 +171,8 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = StopMax);
         builder.Services.AddSingleton<IOutbox>(archive.Outbox);
         builder.Services.AddRigDaqPublishing(PublishingPlan.From(options, ports.MqttPort));
+        builder.Services.AddSingleton(ports.Access(options.Http));
+        if (ports.Certificate is not null) builder.WebHost.UseKestrelHttpsConfiguration();
         builder.Services.AddSingleton(rig);
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
@@ -196,6 +208,9 @@ internal sealed class RigHost : IAsyncDisposable
         if (door is null) plan.Say(TerminalText.ServeNoDoor(why));
         return door;
     }
+
+    private static Socket PortEverywhere(int wanted, string key) => PortPicker.TakeEverywhere(wanted)
+        ?? throw new CannotBeDoneException(TerminalText.ServePortElsewhereTaken(wanted, key));
 
     private static Socket Port(RigHostPlan plan, string what, int wanted)
     {

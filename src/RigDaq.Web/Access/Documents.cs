@@ -21,7 +21,7 @@ internal static class Documents
         string? fileName = null)
     {
         IServiceProvider services = context.RequestServices;
-        bool hasKey = services.GetRequiredService<DashboardAccess>().HasToken(context);
+        bool hasKey = services.GetRequiredService<DashboardAccess>().MayOperate(context);
         (byte[]? bytes, Sentence? busy) = await services.GetRequiredService<DocumentStore>()
             .GetAsync(name, hasKey, make, context.RequestAborted).ConfigureAwait(false);
         if (busy is not null)
@@ -62,6 +62,16 @@ internal static class Documents
         var disposition = new ContentDispositionHeaderValue("attachment");
         disposition.SetHttpFileName(fileName);
         context.Response.Headers.ContentDisposition = disposition.ToString();
+    }
+
+    /// <summary>Sends a picture that holds a secret, or says why there is none: it is kept nowhere.</summary>
+    internal static Task SendSecretSvgAsync(HttpContext context, string? svg, string missing)
+    {
+        if (svg is null) return GuardedRequests.MissingAsync(context, missing);
+        PageFiles.AddSafeHeaders(context.Response, PageFiles.DocumentPolicy);
+        context.Response.Headers.CacheControl = "no-store";
+        context.Response.ContentType = "image/svg+xml";
+        return context.Response.WriteAsync(svg, context.RequestAborted);
     }
 
     /// <summary>Sends a picture.</summary>

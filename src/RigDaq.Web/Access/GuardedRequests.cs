@@ -1,5 +1,6 @@
 using System.Text.Json;
 using RigDaq.App;
+using RigDaq.App.Callers;
 using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.Core.Quantities;
@@ -23,8 +24,9 @@ internal static class GuardedRequests
     /// <param name="name">In the document of the interface.</param>
     /// <param name="summary">There, too.</param>
     /// <param name="run">Does it.</param>
-    internal static void MapGuarded<TRequest>(
-        this IEndpointRouteBuilder routes, string path, string name, string summary, Func<HttpContext, TRequest, Task<Result>> run)
+    /// <param name="needed">The role that it wants.</param>
+    internal static void MapGuarded<TRequest>(this IEndpointRouteBuilder routes, string path, string name, string summary,
+        Func<HttpContext, TRequest, Task<Result>> run, CallerRole needed = CallerRole.Operate)
         where TRequest : class, IPageRequest, new() => routes.MapGuarded<TRequest>(path, async (context, request) =>
         {
             int? seen = ResourceTag.Wanted(context);
@@ -32,14 +34,14 @@ internal static class GuardedRequests
             Result result = await run(context, request).ConfigureAwait(false);
             await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : ResourceTag.StatusOf(result, seen is not null), result)
                 .ConfigureAwait(false);
-        }).Does<TRequest>(name, summary);
+        }, needed).Does<TRequest>(name, summary);
 
     /// <summary>Maps something that wants the token and answers by itself.</summary>
-    internal static IEndpointConventionBuilder MapGuarded<TRequest>(
-        this IEndpointRouteBuilder routes, string path, Func<HttpContext, TRequest, Task> answer)
+    internal static IEndpointConventionBuilder MapGuarded<TRequest>(this IEndpointRouteBuilder routes, string path,
+        Func<HttpContext, TRequest, Task> answer, CallerRole needed = CallerRole.Operate)
         where TRequest : class, IPageRequest, new() => routes.MapPost(path, async context =>
         {
-            if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context) is { } reason)
+            if (context.RequestServices.GetRequiredService<DashboardAccess>().ReasonAgainst(context, needed) is { } reason)
             {
                 await AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Because(reason)).ConfigureAwait(false);
                 return;

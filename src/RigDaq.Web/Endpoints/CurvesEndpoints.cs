@@ -26,7 +26,7 @@ internal static class CurvesEndpoints
     internal static void MapCurves(this IEndpointRouteBuilder routes)
     {
         routes.MapGet(ApiPaths.Root + "/curves", (HttpContext context, CurvePages pages, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Start(access.HasToken(context))))
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.Start(access.MayOperate(context))))
             .Gives<CurvesStartView>("beginCurves", AppText.ApiBeginCurves);
         routes.MapPost(ApiPaths.Root + "/curves/read", (HttpContext context, CurvePages pages, CurveService desk) =>
             WithFileAsync(context, async bytes =>

@@ -84,7 +84,7 @@ internal static class JobsEndpoints
     }
 
     private static Task WithKeyAsync(HttpContext context, Func<Task> answer) =>
-        context.RequestServices.GetRequiredService<DashboardAccess>().MayLookAtAll(context) ? answer()
+        context.RequestServices.GetRequiredService<DashboardAccess>().MayOperate(context) ? answer()
             : GuardedRequests.AnswerAsync(context, StatusCodes.Status403Forbidden, Result.Refused("answers.needsKey"));
 
     private static Job? Of(HttpContext context, JobBoard board) => board.Find(ApiPaths.Value(context, "job") ?? "");

@@ -1,4 +1,5 @@
 using RigDaq.App;
+using RigDaq.App.Access;
 using RigDaq.App.Overview;
 using RigDaq.App.Rigs;
 using RigDaq.App.Text;
@@ -13,7 +14,8 @@ using RigDaq.Web.Requests;
 
 namespace RigDaq.Web.Endpoints;
 
-/// <summary>The page's commands. All of them want the token, this machine's name and this page's origin; stopping is elsewhere.</summary>
+/// <summary>The page's commands. All of them want the token or a log-in, a name of ours and this page's origin; stopping is elsewhere. What
+/// moves something wants a person at the rig besides, where it comes from elsewhere.</summary>
 internal static class MotionEndpoints
 {
     /// <summary>How long a page waits for a replay; less than the page's own patience.</summary>
@@ -21,22 +23,23 @@ internal static class MotionEndpoints
 
     internal static void MapMotion(this IEndpointRouteBuilder routes)
     {
-        routes.Command("sequence", "startSequence", AppText.ApiStartSequence, StartAsync);
-        routes.Command("sequence/resume", "resumeSequence", AppText.ApiResumeSequence, (c, _) => c.Rig.ResumeAsync());
-        routes.Command("sequence/skip", "skipSpecimen", AppText.ApiSkipSpecimen, (c, _) => c.Rig.SkipAsync());
-        routes.Command("sequence/retry", "retrySpecimen", AppText.ApiRetrySpecimen, (c, _) => c.Rig.RetryAsync());
-        routes.Command("sequence/finish", "finishSequence", AppText.ApiFinishSequence, (c, _) => c.Rig.FinishAsync());
-        routes.Command("sequence/confirm", "confirmPull", AppText.ApiConfirmPull, (c, _) => c.Rig.ConfirmPullAsync());
-        routes.Command("grip/open", "confirmOpenGrip", AppText.ApiConfirmOpenGrip, (c, _) => c.Rig.ConfirmOpenGripAsync());
-        routes.Command("zero", "takeZero", AppText.ApiTakeZero, (c, _) => c.Rig.TakeZeroAsync());
-        routes.Command("faults/clear", "clearFaults", AppText.ApiClearFaults, (c, _) => c.Rig.ClearFaultsAsync());
-        routes.Command("home", "findHome", AppText.ApiFindHome, (c, _) => c.Rig.HomeAsync());
-        routes.Command("grip-separation", "moveToGripSeparation", AppText.ApiMoveToGripSeparation,
+        routes.Command("sequence", "startSequence", Presence.Asked, AppText.ApiStartSequence, StartAsync);
+        routes.Command("sequence/resume", "resumeSequence", Presence.Asked, AppText.ApiResumeSequence, (c, _) => c.Rig.ResumeAsync());
+        routes.Command("sequence/skip", "skipSpecimen", Presence.Asked, AppText.ApiSkipSpecimen, (c, _) => c.Rig.SkipAsync());
+        routes.Command("sequence/retry", "retrySpecimen", Presence.Asked, AppText.ApiRetrySpecimen, (c, _) => c.Rig.RetryAsync());
+        routes.Command("sequence/finish", "finishSequence", Presence.NotNeeded, AppText.ApiFinishSequence, (c, _) => c.Rig.FinishAsync());
+        routes.Command("sequence/confirm", "confirmPull", Presence.AtTheRig, AppText.ApiConfirmPull, (c, _) => c.Rig.ConfirmPullAsync());
+        routes.Command("grip/open", "confirmOpenGrip", Presence.AtTheRig, AppText.ApiConfirmOpenGrip,
+            (c, _) => c.Rig.ConfirmOpenGripAsync());
+        routes.Command("zero", "takeZero", Presence.AtTheRig, AppText.ApiTakeZero, (c, _) => c.Rig.TakeZeroAsync());
+        routes.Command("faults/clear", "clearFaults", Presence.NotNeeded, AppText.ApiClearFaults, (c, _) => c.Rig.ClearFaultsAsync());
+        routes.Command("home", "findHome", Presence.Asked, AppText.ApiFindHome, (c, _) => c.Rig.HomeAsync());
+        routes.Command("grip-separation", "moveToGripSeparation", Presence.Asked, AppText.ApiMoveToGripSeparation,
             (c, request) => request.GripSeparationMillimetres is { } mm && double.IsFinite(mm)
             ? c.Rig.MoveToGripSeparationAsync(mm)
             : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.sayTheDistance", ("unit", c.Data.Units.Length.Symbol)))));
-        routes.Command("hand-motion", "allowHandMotion", AppText.ApiAllowHandMotion, AcknowledgeHandMotionAsync);
-        routes.Command("replay", "replayRuns", AppText.ApiReplayRuns, ReplayAsync);
+        routes.Command("hand-motion", "allowHandMotion", Presence.NotNeeded, AppText.ApiAllowHandMotion, AcknowledgeHandMotionAsync);
+        routes.Command("replay", "replayRuns", Presence.NotNeeded, AppText.ApiReplayRuns, ReplayAsync);
     }
 
     private static Task<Result> StartAsync(CommandContext context, PageRequest request)
@@ -90,17 +93,38 @@ internal static class MotionEndpoints
         }
     }
 
-    private static void Command(this IEndpointRouteBuilder routes, string path, string name, string summary,
+    private static void Command(this IEndpointRouteBuilder routes, string path, string name, Presence presence, string summary,
         Func<CommandContext, PageRequest, Task<CommandResult>> run) =>
-        routes.Command(path, name, summary, (context, request) => Result.FromAsync(run(context, request)));
+        routes.Command(path, name, presence, summary, (context, request) => Result.FromAsync(run(context, request)));
 
-    private static void Command(this IEndpointRouteBuilder routes, string path, string name, string summary,
+    private static void Command(this IEndpointRouteBuilder routes, string path, string name, Presence presence, string summary,
         Func<CommandContext, PageRequest, Task<Result>> run) =>
-        routes.MapGuarded<PageRequest>($"{ApiPaths.Rig}/{path}", name, summary, (context, request) => run(
-            new CommandContext(
-                context.RequestServices.GetRequiredService<ILiveRig>(), context.RequestServices.GetRequiredService<IDashboardData>(),
-                context.RequestServices.GetRequiredService<SequenceStartGate>(), context.RequestServices.GetService<RigPublisher>()),
-            request));
+        routes.MapGuarded<PageRequest>($"{ApiPaths.Rig}/{path}", name, summary, async (context, request) =>
+        {
+            IServiceProvider services = context.RequestServices;
+            bool isElsewhere = LocalCaller.Of(context) is null && !services.GetRequiredService<DashboardAccess>().IsAtTheRig(context);
+            if (isElsewhere && await ReasonElsewhereAsync(context, name, presence).ConfigureAwait(false) is { } reason) return reason;
+            // Whether a button at the rig cuts the motor's power nobody elsewhere has felt.
+            if (isElsewhere) request.EmergencyStopTested = false;
+            return await run(
+                new CommandContext(services.GetRequiredService<ILiveRig>(), services.GetRequiredService<IDashboardData>(),
+                    services.GetRequiredService<SequenceStartGate>(), services.GetService<RigPublisher>()),
+                request).ConfigureAwait(false);
+        });
+
+    private static async Task<Result?> ReasonElsewhereAsync(HttpContext context, string name, Presence presence)
+    {
+        if (presence is Presence.NotNeeded) return null;
+        if (presence is Presence.AtTheRig) return Result.Refused("answers.onlyAtTheRig");
+        bool? allowed = await context.RequestServices.GetRequiredService<MotionConsent>()
+            .AskAsync(PageCaller.Of(context), name, context.RequestAborted).ConfigureAwait(false);
+        return allowed switch
+        {
+            true => null,
+            false => Result.Refused("answers.notAllowedAtTheRig"),
+            _ => Result.Refused("answers.tooMuchAsked", ("n", MotionConsent.AskedMax)),
+        };
+    }
 
     private readonly record struct CommandContext(ILiveRig Rig, IDashboardData Data, SequenceStartGate SequenceStartGate,
         RigPublisher? Publisher);

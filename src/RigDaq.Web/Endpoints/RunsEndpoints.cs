@@ -46,7 +46,8 @@ internal static class RunsEndpoints
 
     private static Task PageAsync(HttpContext context, RunPages pages, DashboardAccess access)
     {
-        if (pages.Page(RunOf(context), access.HasToken(context)) is not { } page) return GuardedRequests.MissingAsync(context, "answers.noSuchRun");
+        if (pages.Page(RunOf(context), access.MayOperate(context)) is not { } page)
+            return GuardedRequests.MissingAsync(context, "answers.noSuchRun");
         ResourceTag.Tell(context, page.Revision);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }

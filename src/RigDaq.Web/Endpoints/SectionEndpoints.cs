@@ -13,7 +13,7 @@ internal static class SectionEndpoints
     {
         routes.MapGet(ApiPaths.Root + "/sections", (HttpContext context, StudyPages pages, DashboardAccess access) =>
             GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK,
-                pages.Sections(context.Request.Query["study"], access.HasToken(context))))
+                pages.Sections(context.Request.Query["study"], access.MayOperate(context))))
             .Gives<SectionsView>("listSections", AppText.ApiListSections, new QueryPlace("study", AppText.ApiStudyPlace));
         routes.MapGuarded<SectionRequest>(ApiPaths.Study + "/sections", "keepSection", AppText.ApiKeepSection, (context, asked) =>
             Task.FromResult(context.RequestServices.GetRequiredService<SectionService>().Measure(asked)));

@@ -14,7 +14,7 @@ internal static class StudiesEndpoints
     internal static void MapStudies(this IEndpointRouteBuilder routes)
     {
         routes.MapGet(ApiPaths.Root + "/studies", (HttpContext context, StudyPages pages, DashboardAccess access) =>
-            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.HasToken(context))))
+            GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, pages.List(access.MayOperate(context))))
             .Gives<StudiesView>("listStudies", AppText.ApiListStudies);
         routes.MapGet(ApiPaths.Study, PageAsync).Gives<StudyPageView>("lookAtStudy", AppText.ApiLookAtStudy);
         routes.MapGet(ApiPaths.Study + "/versions", (HttpContext context, StudyPages pages) =>
@@ -64,7 +64,8 @@ internal static class StudiesEndpoints
 
     private static Task PageAsync(HttpContext context, StudyPages pages, DashboardAccess access)
     {
-        if (pages.Page(StudyOf(context), access.HasToken(context)) is not { } page) return GuardedRequests.MissingAsync(context, "answers.noSuchStudy");
+        if (pages.Page(StudyOf(context), access.MayOperate(context)) is not { } page)
+            return GuardedRequests.MissingAsync(context, "answers.noSuchStudy");
         ResourceTag.Tell(context, pages.Versions(StudyOf(context)).Count);
         return GuardedRequests.AnswerAsync(context, StatusCodes.Status200OK, page);
     }

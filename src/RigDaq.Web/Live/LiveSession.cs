@@ -1,7 +1,7 @@
 using System.Net.WebSockets;
 using System.Text.Json;
+using RigDaq.App.Access;
 using RigDaq.App.Overview;
-using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
@@ -11,7 +11,7 @@ using RigDaq.Web.Views;
 namespace RigDaq.Web.Live;
 
 /// <summary>What goes over one page's socket, three ways at once: live blocks, the state, and what the page says.</summary>
-internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop, IDashboardData data, TimeProvider time, bool mayMove)
+internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop, IDashboardData data, TimeProvider time, LiveRights rights)
     : IDisposable
 {
     /// <summary>How often the state is sent at most.</summary>
@@ -83,12 +83,13 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
 
     private async Task SendStateAsync(CancellationToken ended)
     {
-        await SendTextAsync(DashboardJson.Write(HelloView.From(data, mayMove)), ended).ConfigureAwait(false);
+        await SendTextAsync(DashboardJson.Write(HelloView.From(data, rights.MayMove, rights.IsAtTheRig)), ended).ConfigureAwait(false);
         using var timer = new PeriodicTimer(StateEvery, time);
         RigSnapshot? sent = null;
         IReadOnlyList<SpecimenProgress>? queue = null;
         long version = long.MinValue;
         string? trouble = null;
+        IReadOnlyList<MotionAsked> asked = [];
         int quiet = 0, unread = 0;
         (CalibrationRecord? Calibration, Sentence? Words) checkWeight = default;
         do
@@ -112,12 +113,14 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 await SendTextAsync(pieces, ended).ConfigureAwait(false);
             }
 
-            if (ReferenceEquals(now, sent) && data.Trouble == trouble && ++quiet < QuietTurnsMax) continue;
-            (quiet, sent, trouble) = (0, now, data.Trouble);
+            if (ReferenceEquals(now, sent) && data.Trouble == trouble && ReferenceEquals(rights.Asked, asked) && ++quiet < QuietTurnsMax)
+                continue;
+            (quiet, sent, trouble, asked) = (0, now, data.Trouble, rights.Asked);
             // Read before work, while the daemon does not run: once a calibration is often enough.
             if (!ReferenceEquals(now.Calibration, checkWeight.Calibration)) checkWeight = (now.Calibration, now.Calibration is { } c
                 ? Kept(() => data.CheckWeight(c)) : null);
-            StateView state = StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words) with { DataTrouble = trouble };
+            StateView state = StateView.From(now, time.GetUtcNow(), data.Units, checkWeight.Words) with
+            { DataTrouble = trouble, MotionAsked = asked };
             await SendTextAsync(DashboardJson.Write(state), ended).ConfigureAwait(false);
         }
         while (await timer.WaitForNextTickAsync(ended).ConfigureAwait(false));
@@ -152,11 +155,12 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 {
                     // Needs no token, like every stop; its answer is the request's that the page sends as well.
                     jogging = false;
+                    rights.TakeBack();
                     await stop.StopAsync(jog.Id).ConfigureAwait(false);
                     continue;
                 }
 
-                CommandResult result = await JogAsync(jog.JogMillimetresPerSecond).ConfigureAwait(false);
+                CommandResult result = await JogAsync(jog.JogMillimetresPerSecond, ended).ConfigureAwait(false);
                 jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                 if (!result.Done)
                 {
@@ -172,8 +176,9 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
         }
     }
 
-    private Task<CommandResult> JogAsync(double speed) =>
-        speed == 0 || mayMove ? rig.JogAsync(speed) : Task.FromResult(CommandResult.Refused(PageText.Sentence("answers.mayNotMove")));
+    private Task<CommandResult> JogAsync(double speed, CancellationToken ended) =>
+        speed != 0 && rights.ReasonAgainst(time, ended) is { } reason ? Task.FromResult(CommandResult.Refused(reason))
+            : rig.JogAsync(speed);
 
     private Task SendTextAsync(byte[] bytes, CancellationToken ended) => SendAsync(bytes, WebSocketMessageType.Text, ended);
 

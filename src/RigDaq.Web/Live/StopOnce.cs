@@ -1,3 +1,4 @@
+using RigDaq.App.Access;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Web.Live;
@@ -9,7 +10,7 @@ namespace RigDaq.Web.Live;
 /// on, and a person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did
 /// not come through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client
 /// of its own sends no id at all, or a new one each time.</remarks>
-internal sealed class StopOnce(ILiveRig rig, TimeProvider time)
+internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider time)
 {
     /// <summary>A copy that is later than this counts as a new stop; the page gives a request up after three seconds.</summary>
     public static readonly TimeSpan CopyTime = TimeSpan.FromSeconds(30);
@@ -27,6 +28,8 @@ internal sealed class StopOnce(ILiveRig rig, TimeProvider time)
     /// <param name="id">The press; null or empty for a stop without one.</param>
     public async Task<CommandResult> StopAsync(string? id)
     {
+        // What waits to be allowed was asked for before the stop.
+        consent.RefuseAll();
         if (string.IsNullOrEmpty(id) || id.Length > IdLengthMax) return await rig.StopAsync().ConfigureAwait(false);
         Obeyed stop;
         bool isCopy;

@@ -29,15 +29,30 @@ internal static class PageFiles
     /// <summary>What is served, by its path, in the current language.</summary>
     internal static FrozenDictionary<string, PageFile> Files => Languages.GetOrAdd(Language.Current.Name, _ => Read());
 
-    /// <summary>Serves every file under its path, and index.html at the root.</summary>
-    internal static void MapPageFiles(this IEndpointRouteBuilder routes)
+    /// <summary>The page of who only looks.</summary>
+    internal const string LookPage = "onlook.html";
+
+    /// <summary>The page where one logs in.</summary>
+    internal const string LogInPage = "login.html";
+
+    private static readonly string[] OpenPages = [LookPage, LogInPage];
+
+    /// <summary>Serves every file under its path.</summary>
+    /// <param name="routes">All of them.</param>
+    /// <param name="opened">What is done to those that hold nothing and that nobody need have entered for.</param>
+    internal static void MapPageFiles(this IEndpointRouteBuilder routes, Action<IEndpointConventionBuilder> opened)
     {
         foreach (PageFile file in Files.Values)
         {
-            routes.MapGet("/" + file.Path, context => SendAsync(context, file));
-            if (file.Path == "index.html") routes.MapGet("/", context => SendAsync(context, file));
+            IEndpointConventionBuilder route = routes.MapGet("/" + file.Path, context => SendAsync(context, file));
+            if (!file.Path.EndsWith(".html", StringComparison.Ordinal) || OpenPages.Contains(file.Path)) opened(route);
         }
     }
+
+    /// <summary>Sends a page.</summary>
+    /// <param name="context">The request.</param>
+    /// <param name="path">The page's file.</param>
+    internal static Task SendAsync(HttpContext context, string path) => SendAsync(context, Files[path]);
 
     internal static void AddSafeHeaders(HttpResponse response, string contentPolicy = ContentPolicy)
     {

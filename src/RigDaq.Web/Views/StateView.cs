@@ -1,3 +1,4 @@
+using RigDaq.App.Access;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
@@ -84,6 +85,9 @@ internal sealed record StateView
 
     /// <summary>What is wrong with the database, and what to do; null for nothing.</summary>
     public string? DataTrouble { get; init; }
+
+    /// <summary>What somebody elsewhere wants to move, and who stands at the rig is to allow or refuse.</summary>
+    public IReadOnlyList<MotionAsked> MotionAsked { get; init; } = [];
 
     /// <summary>What is measured besides the force, and what it is now, in the unit named.</summary>
     public IReadOnlyList<ChannelView> Channels { get; init; } = [];

@@ -43,7 +43,8 @@ public sealed class CallerTest
 
     private static Caller Of(string address, bool withKey, string name)
     {
-        var access = new DashboardAccess();
+        var sessions = new Sessions(new AccountBook(Path.GetTempPath(), TimeProvider.System), TimeProvider.System);
+        var access = new DashboardAccess(sessions, AccessOptions.OwnMachineOnly);
         var context = new DefaultHttpContext { RequestServices = new ServiceCollection().AddSingleton(access).BuildServiceProvider() };
         context.Connection.RemoteIpAddress = IPAddress.Parse(address);
         string key = withKey ? access.Token : "0000";

@@ -13,7 +13,7 @@ public sealed class LimitsPageTest
     private static readonly Assembly[] Rooms =
     [
         Assembly.Load("RigDaq.Rig"), Assembly.Load("RigDaq.Publishing"), Assembly.Load("RigDaq.Archive"), Assembly.Load("rigdaq"),
-            Assembly.Load("RigDaq.App"), Assembly.Load("RigDaq.Web"), Assembly.Load("RigDaq.Protocol"),
+            Assembly.Load("RigDaq.App"), Assembly.Load("RigDaq.Web"), Assembly.Load("RigDaq.Protocol"), Assembly.Load("RigDaq.Core"),
     ];
 
     public static TheoryData<string> Rows => [.. Lines().Select(line => line.Split('|', StringSplitOptions.TrimEntries)[3].Trim('`'))];

@@ -5,9 +5,13 @@ using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Abstractions;
+using RigDaq.App.Access;
+using RigDaq.App.Configuration;
 using RigDaq.App.Overview;
+using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Hosting;
 using RigDaq.Rig.Control;
 using RigDaq.Web;
 using RigDaq.Web.Access;
@@ -26,8 +30,17 @@ internal sealed class PageHost : IAsyncDisposable
         DataFolder = folder;
         Rig = rig;
         Data = data;
-        Url = new Uri(app.Urls.Single());
+        Url = new Uri(app.Urls.First());
     }
+
+    /// <summary>What is open from elsewhere.</summary>
+    public AccessOptions Elsewhere => _app.Services.GetRequiredService<AccessOptions>();
+
+    /// <summary>What of the program is behind the pages.</summary>
+    public T Service<T>() where T : notnull => _app.Services.GetRequiredService<T>();
+
+    /// <summary>Every address that something is mapped at, with how it is asked for.</summary>
+    public IEnumerable<RouteEndpoint> Endpoints => _app.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>();
 
     public FakeRig Rig { get; }
 
@@ -50,7 +63,8 @@ internal sealed class PageHost : IAsyncDisposable
     /// <summary>The address that the daemon prints.</summary>
     public Uri KeyedUrl => _app.Services.GetRequiredService<DashboardAccess>().StartAddress(Url.Port);
 
-    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0, Units? units = null, ILoggerProvider? log = null)
+    public static async Task<PageHost> StartAsync(FakeRig? rig = null, int port = 0, Units? units = null, ILoggerProvider? log = null,
+        HttpOptions? elsewhere = null)
     {
         rig ??= new FakeRig();
         var data = new FakeData { Units = units ?? Units.Si };
@@ -63,11 +77,27 @@ internal sealed class PageHost : IAsyncDisposable
         var archive = new RigArchive(folder, TimeProvider.System, NullLogger<RigArchive>.Instance);
         builder.Services.AddSingleton(archive);
         builder.Services.AddDashboard();
-        builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
+        if (elsewhere is null) builder.WebHost.ConfigureKestrel(kestrel => kestrel.Listen(IPAddress.Loopback, port));
+        else Open(builder, folder, elsewhere);
         WebApplication app = builder.Build();
         app.MapDashboard();
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new PageHost(app, rig, data, archive, folder);
+    }
+
+    /// <summary>The ways in from elsewhere, as the daemon opens them.</summary>
+    private static void Open(WebApplicationBuilder builder, string folder, HttpOptions http)
+    {
+        var options = new DaemonOptions { Data = folder, Http = http };
+        var ports = new HostPorts(PortPicker.Take(0, out _), null, null)
+        {
+            Look = PortPicker.TakeEverywhere(0),
+            Operate = PortPicker.TakeEverywhere(0),
+            Certificate = OwnCertificate.Of(options, TimeProvider.System),
+        };
+        builder.Services.AddSingleton(ports.Access(http));
+        builder.WebHost.UseKestrelHttpsConfiguration();
+        ports.Listen(builder.WebHost, folder);
     }
 
     public async ValueTask DisposeAsync()

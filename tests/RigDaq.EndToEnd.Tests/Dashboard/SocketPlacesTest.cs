@@ -22,6 +22,17 @@ public sealed class SocketPlacesTest
     }
 
     [Fact]
+    public void ElsewhereSocketsMax_places_are_given_and_one_that_is_given_back_again()
+    {
+        var places = new SocketPlaces(LiveSocket.ElsewhereSocketsMax);
+        for (int i = 0; i < LiveSocket.ElsewhereSocketsMax; i++) Assert.True(places.TryTake());
+        Assert.False(places.TryTake());
+        places.GiveBack();
+        Assert.True(places.TryTake());
+        Assert.False(places.TryTake());
+    }
+
+    [Fact]
     public async Task Places_for_who_has_the_key_are_kept_free()
     {
         await using PageHost host = await PageHost.StartAsync();

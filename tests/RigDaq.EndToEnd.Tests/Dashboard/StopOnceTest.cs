@@ -1,6 +1,7 @@
 using System.Net.WebSockets;
 using System.Text;
 using Microsoft.Extensions.Time.Testing;
+using RigDaq.App.Access;
 using RigDaq.Rig.Control;
 using RigDaq.Tests.Shared;
 using RigDaq.Web.Live;
@@ -16,7 +17,7 @@ public sealed class StopOnceTest
     public async Task The_copies_of_one_press_stop_once_also_after_a_resume_and_are_all_answered()
     {
         await using var rig = new FakeRig();
-        var stop = new StopOnce(rig, _time);
+        var stop = new StopOnce(rig, new MotionConsent(_time), _time);
         CommandResult first = await stop.StopAsync("a"), second = await stop.StopAsync("a");
         await rig.ResumeAsync();
         CommandResult late = await stop.StopAsync("a");
@@ -32,7 +33,7 @@ public sealed class StopOnceTest
     public async Task A_stop_without_an_id_or_with_a_new_one_is_always_obeyed(string? id, string? next)
     {
         await using var rig = new FakeRig();
-        var stop = new StopOnce(rig, _time);
+        var stop = new StopOnce(rig, new MotionConsent(_time), _time);
         await stop.StopAsync(id);
         await rig.ResumeAsync();
         await stop.StopAsync(next);
@@ -43,7 +44,7 @@ public sealed class StopOnceTest
     public async Task An_id_that_is_too_long_is_none()
     {
         await using var rig = new FakeRig();
-        var stop = new StopOnce(rig, _time);
+        var stop = new StopOnce(rig, new MotionConsent(_time), _time);
         string id = new('a', StopOnce.IdLengthMax + 1);
         await stop.StopAsync(id);
         await stop.StopAsync(id);
@@ -54,7 +55,7 @@ public sealed class StopOnceTest
     public async Task What_is_forgotten_is_obeyed_again_after_the_time_and_beyond_the_table()
     {
         await using var rig = new FakeRig();
-        var stop = new StopOnce(rig, _time);
+        var stop = new StopOnce(rig, new MotionConsent(_time), _time);
         await stop.StopAsync("a");
         _time.Advance(StopOnce.CopyTime);
         await stop.StopAsync("a");
@@ -68,7 +69,7 @@ public sealed class StopOnceTest
     public async Task Where_the_first_did_not_come_through_its_copy_is_obeyed()
     {
         await using var rig = new FakeRig();
-        var stop = new StopOnce(rig, _time);
+        var stop = new StopOnce(rig, new MotionConsent(_time), _time);
         rig.StopFails = true;
         await Assert.ThrowsAsync<InvalidOperationException>(() => stop.StopAsync("a"));
         rig.StopFails = false;

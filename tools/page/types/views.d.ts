@@ -1,4 +1,15 @@
 // Made from the program's records by ScriptsTest; RIGDAQ_WRITE=1 makes it anew.
+export interface AccountView {
+  name: string;
+  role: string;
+  madeAt: string;
+}
+export interface AccountsView {
+  links: string[];
+  fingerprint: string | null;
+  accounts: AccountView[];
+  sessions: SessionView[];
+}
 export interface AnswerView {
   to: string;
   done: boolean;
@@ -205,6 +216,7 @@ export interface GroupKey {
 export interface HelloView {
   rigName: string;
   mayMove: boolean;
+  atTheRig: boolean;
   cautions: string[];
   furtherCautions: string[];
   handMotionScope: string;
@@ -240,6 +252,10 @@ export interface LookItem {
   hasPhoto: boolean;
   at: string;
 }
+export interface LookView {
+  isOpen: boolean;
+  links: string[];
+}
 export interface MassSection {
   massGrams: number;
   massStandardUncertaintyGrams: number;
@@ -265,6 +281,13 @@ export interface MeasuredGroup {
   isControl: boolean;
   simulated: boolean;
   fromElsewhere: boolean;
+}
+export interface MotionAsked {
+  id: number;
+  name: string;
+  from: string;
+  what: string;
+  until: string;
 }
 export interface OriginItem {
   name: string;
@@ -496,6 +519,12 @@ export interface SequenceView {
   clampingForceNewtons: number | null;
   runningMaximumNewtons: number | null;
 }
+export interface SessionView {
+  name: string;
+  from: string;
+  begunAt: string;
+  usedAt: string;
+}
 export interface SiteView {
   latitudeDegrees: number | null;
   heightMetres: number | null;
@@ -533,6 +562,7 @@ export interface StateView {
   sampleAgeMilliseconds: number | null;
   sampleToStopMilliseconds: number | null;
   dataTrouble: string | null;
+  motionAsked: MotionAsked[];
   channels: ChannelView[];
   sequence: SequenceView | null;
   lastRun: RunView | null;
@@ -643,4 +673,10 @@ export interface VoidItem {
   kind: string;
   text: string;
   at: string;
+}
+export interface WhoView {
+  name: string;
+  from: string;
+  role: string;
+  atTheRig: boolean;
 }

@@ -32,6 +32,9 @@ internal static class ServeCommand
         await using (host.ConfigureAwait(false))
         {
             CommandRunner.Say(TerminalText.ServeDashboard(host.DashboardAddress));
+            if (host.Elsewhere.LookPort is { } look) CommandRunner.Say(TerminalText.ServeLook(look));
+            if (host.Elsewhere is { OperatePort: { } operate, Fingerprint: { } print })
+                CommandRunner.Say(TerminalText.ServeOperate(operate, print));
             if (host.MqttPort is { } port) CommandRunner.Say(TerminalText.ServeMqtt(port, $"{options.Mqtt.TopicRoot}/{options.Name}/"));
             CommandRunner.Say(TerminalText.ServeData(options.DataFolder));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new

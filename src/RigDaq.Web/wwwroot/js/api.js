@@ -6,6 +6,7 @@ import { words } from './words.js';
 export const kept = '/api/v1';
 
 const ANSWER_MILLISECONDS = 15000;
+const MOTION_MILLISECONDS = 75000;
 const UPLOAD_MILLISECONDS = 120000;
 // A browser has six requests to one host in flight at most; some are left for the stop.
 const WAITING_MAX = 2;
@@ -17,8 +18,8 @@ export function studyPath(id, more = '') { return `${kept}/studies/${encodeURICo
 /** The address of a run and what belongs to it. */
 export function runPath(id, more = '') { return `${kept}/runs/${encodeURIComponent(id)}${more}`; }
 
-/** Something that the rig is to do. It gives { done, message }, whatever happens. */
-export function command(name, body = {}) { return send(`${rig}/${name}`, body); }
+/** Something that the rig is to do. It gives { done, message }, whatever happens. From elsewhere a person at the rig answers first. */
+export function command(name, body = {}) { return send(`${rig}/${name}`, body, undefined, MOTION_MILLISECONDS); }
 
 /**
  * Something that is to be done at an address. It gives { done, message }, whatever happens.
@@ -26,11 +27,11 @@ export function command(name, body = {}) { return send(`${rig}/${name}`, body); 
  * @param {object} [body]
  * @param {number} [seen] The state that the person was shown; in another one it is not done.
  */
-export async function send(address, body = {}, seen) {
+export async function send(address, body = {}, seen, milliseconds = ANSWER_MILLISECONDS) {
   if (waiting >= WAITING_MAX) return { done: false, message: words.shared.busy };
   waiting++;
   try {
-    return await post(address, JSON.stringify(body), 'application/json', ANSWER_MILLISECONDS, seen);
+    return await post(address, JSON.stringify(body), 'application/json', milliseconds, seen);
   } catch {
     return { done: false, message: words.shared.noAnswer };
   } finally {

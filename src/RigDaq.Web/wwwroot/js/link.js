@@ -56,7 +56,7 @@ export class Link {
   again() { this.#socket?.close(); }
 
   #open() {
-    const socket = new WebSocket(`ws://${location.host}${rig}/live`);
+    const socket = new WebSocket(`${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}${rig}/live`);
     socket.binaryType = 'arraybuffer';
     socket.onmessage = event => {
       this.#heard = performance.now();

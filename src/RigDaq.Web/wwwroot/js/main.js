@@ -1,5 +1,6 @@
 // Joins the parts: what the daemon says goes to each, and nothing here decides about motion.
-import { command, enter } from './api.js';
+import { command, enter, kept, send } from './api.js';
+import { Asked } from './asked.js';
 import { Cautions } from './cautions.js';
 import { $, all, banner, element, say, setText } from './dom.js';
 import { showGroups } from './groups.js';
@@ -14,6 +15,7 @@ const MOVING = ['taking up slack', 'pulling', 'returning'];
 
 const trace = new Trace($('trace'));
 const sound = new Sound($('sound'));
+const asked = new Asked($('asked'));
 const cautions = new Cautions();
 const sequence = new Sequence(cautions);
 const day = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' });
@@ -28,6 +30,7 @@ const hand = new Hand(link, cautions);
 addEventListener('hashchange', async () => { const result = await enter(); if (result) { key = result; link.again(); } });
 for (const span of all('input[name="span"]')) span.addEventListener('change', () => { trace.span = Number(span.value); });
 
+$('log-out').addEventListener('click', async () => { await send(`${kept}/session/log-out`); location.reload(); });
 $('replay').addEventListener('click', async () => say($('replay-answer'), await command('replay')));
 
 function receive(message) {
@@ -48,6 +51,8 @@ function greet(message) {
   document.title = `${message.rigName} · RigDaq`;
   cautions.hello(message);
   $('replay').disabled = !message.mayMove;
+  // Only who came by a log-in is here by TLS.
+  $('log-out').hidden = message.atTheRig || location.protocol !== 'https:';
   const refused = key !== null && !key.done ? key.message : null;
   banner(message.mayMove ? null : refused ?? words.dashboard.mayLook, false, 'key');
 }
@@ -67,6 +72,7 @@ function render(state) {
   banner(state.faults.length > 0 ? fill(words.dashboard.stoppedItself, { faults: state.faults.join(' ') }) : null, true, 'faults');
   banner(state.dataTrouble, true, 'data');
   banner(state.link === 'up' && state.calibration === null ? words.dashboard.noCalibration : null, false, 'calibration');
+  asked.render(state);
   showFacts(state);
   cautions.render(state);
   sequence.render(state, hello?.mayMove === true);
