@@ -7,6 +7,7 @@ using RigDaq.Archive.Records;
 using RigDaq.Archive.Recovery;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive;
@@ -101,6 +102,9 @@ internal sealed partial class ArchiveOwner : IDisposable
 
     public TimeProvider Time { get; }
 
+    /// <summary>Who asks for what is kept now; null where nobody does.</summary>
+    public Func<By?> Who { get; set; } = () => null;
+
     public DiskSync Sync { get; }
 
     public CaptureJournal Captures { get; }
@@ -142,7 +146,7 @@ internal sealed partial class ArchiveOwner : IDisposable
     public void SaveNote<T>(string kind, string name, T note)
     {
         if (string.IsNullOrWhiteSpace(name)) throw new ArgumentException($"A note of kind {kind} needs a name.", nameof(name));
-        Commit(Entries.Note(kind, name, note, Time.GetUtcNow()));
+        Commit(Entries.Note(kind, name, note, Time.GetUtcNow()) with { By = Who() });
     }
 
     /// <summary>A message was published. Not flushed: after a power cut it is published twice, which its receivers expect.</summary>

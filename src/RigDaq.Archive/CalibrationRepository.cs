@@ -1,5 +1,6 @@
 using RigDaq.Archive.Records;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Callers;
 
 namespace RigDaq.Archive;
 
@@ -15,7 +16,8 @@ public sealed class CalibrationRepository
     public void Save(CalibrationRecord calibration)
     {
         RigArchive.CheckId(calibration.Id, "calibration");
-        _owner.Commit(Entries.Calibration(calibration, _owner.Time.GetUtcNow()));
+        By? who = _owner.Who();
+        _owner.Commit(Entries.Calibration(calibration with { By = who ?? calibration.By }, _owner.Time.GetUtcNow()) with { By = who });
     }
 
     /// <summary>A calibration by its id, or null.</summary>

@@ -5,6 +5,7 @@ using RigDaq.Archive.Photos;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
 using RigDaq.Core;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Pulls;
 
 namespace RigDaq.Archive;
@@ -64,6 +65,13 @@ public sealed partial class RigArchive : IDisposable
     /// <summary>The names under which files of an earlier version were copied aside when the folder was opened; empty where this version
     /// wrote it.</summary>
     public IReadOnlyList<string> SetAside => _owner.SetAside;
+
+    /// <summary>Who asks for what is kept now; null where nobody does. Whoever hosts the archive says it.</summary>
+    public Func<By?> Who
+    {
+        get => _owner.Who;
+        set => _owner.Who = value;
+    }
 
     /// <summary>The data folder.</summary>
     public string Folder => _owner.Folder.Path;

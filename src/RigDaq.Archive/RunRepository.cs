@@ -44,8 +44,10 @@ public sealed class RunRepository
     public void Revise(Run revision, IReadOnlyList<OutboxMessage> messages)
     {
         CheckId(revision.Head.RunId);
-        JournalEntry entry = Entries.Revision(revision, messages, _owner.Time.GetUtcNow());
-        _owner.Commit(database => InTurn(database, revision, entry), []);
+        // What a revision is made of was somebody else's.
+        Run made = revision with { By = _owner.Who() };
+        JournalEntry entry = Entries.Revision(made, messages, _owner.Time.GetUtcNow()) with { By = made.By };
+        _owner.Commit(database => InTurn(database, made, entry), []);
     }
 
     /// <summary>The latest revision of a run, or null.</summary>

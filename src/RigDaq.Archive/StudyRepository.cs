@@ -2,6 +2,7 @@ using RigDaq.Archive.Faults;
 using RigDaq.Archive.Journaling;
 using RigDaq.Archive.Records;
 using RigDaq.Archive.Storage;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 
@@ -51,7 +52,8 @@ public sealed class StudyRepository
 
     /// <summary>Keeps a study, new or changed, with the reason for the change; on the disk when this returns.</summary>
     /// <exception cref="IOException">It could not be kept.</exception>
-    public void Save(Study study, string reason) => _owner.Commit(EntryOf(study, Find(study.Id), reason, _owner.Time.GetUtcNow()));
+    public void Save(Study study, string reason) =>
+        _owner.Commit(EntryOf(study, Find(study.Id), reason, _owner.Time.GetUtcNow()) with { By = _owner.Who() });
 
     /// <summary>Keeps a new study; on the disk when this returns.</summary>
     /// <returns>False where one of that id is kept already: nothing was changed then.</returns>
@@ -91,8 +93,12 @@ public sealed class StudyRepository
             Study after = change(before);
             IReadOnlyList<(Run Revision, OutboxMessage Message)> revisions = revise(after);
             DateTimeOffset now = _owner.Time.GetUtcNow();
-            PlannedEntry[] study = ReferenceEquals(before, after) ? [] : [new PlannedEntry(EntryOf(after, before, reason, now), [])];
-            if (study.Length + revisions.Count > 0) _owner.Commit(database => [.. study, .. InTurn(database, revisions, now)]);
+            By? who = _owner.Who();
+            PlannedEntry[] study = ReferenceEquals(before, after) ? []
+                : [new PlannedEntry(EntryOf(after, before, reason, now) with { By = who }, [])];
+            // What a revision is made of was somebody else's.
+            (Run, OutboxMessage)[] made = [.. revisions.Select(each => (each.Revision with { By = who }, each.Message))];
+            if (study.Length + made.Length > 0) _owner.Commit(database => [.. study, .. InTurn(database, made, now)]);
             return (after, revisions.Select(run => run.Revision.Head.RunId).Distinct().Count());
         }
     }
@@ -127,7 +133,7 @@ public sealed class StudyRepository
         foreach ((Run revision, OutboxMessage message) in revisions)
         {
             string run = revision.Head.RunId;
-            JournalEntry planned = Entries.Revision(revision, [message], now);
+            JournalEntry planned = Entries.Revision(revision, [message], now) with { By = revision.By };
             if (RunRepository.InTurn(database, revision, planned, before.GetValueOrDefault(run)) is { } entry)
                 entries.Add(new PlannedEntry(entry, []));
             before[run] = revision;

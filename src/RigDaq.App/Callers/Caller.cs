@@ -24,6 +24,9 @@ public sealed record Caller(string Name, string From, CallerRole Role)
     /// <summary>What is kept of them.</summary>
     public By By => new(Name, From);
 
+    /// <summary>The user that this program runs as, at a terminal.</summary>
+    public static Caller OfThisUser => AtTerminal(Environment.UserName);
+
     /// <summary>A user of this machine at its terminal, or a program of theirs.</summary>
     public static Caller AtTerminal(string user) => new(NameOf(user, Unnamed), By.Terminal, CallerRole.Administer);
 

@@ -67,6 +67,7 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
                 Licence = asked.Licence.Length > 0 ? asked.Licence : null,
                 TracesAsCsv = asked.TracesAsCsv,
                 Photos = !asked.NoPhotos,
+                Names = !asked.NoNames,
                 Version = StudyReporter.Version,
             };
             // A job has a thread of its own, and nobody waits on it.

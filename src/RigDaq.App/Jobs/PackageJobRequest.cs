@@ -15,4 +15,7 @@ internal sealed class PackageJobRequest : IStudyRequest
 
     /// <summary>Whether the photos stay out.</summary>
     public bool NoPhotos { get; set; }
+
+    /// <summary>Leaves out by whom anything was done.</summary>
+    public bool NoNames { get; set; }
 }

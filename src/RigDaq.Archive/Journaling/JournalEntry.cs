@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Json;
 using RigDaq.Archive.Storage;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Runs;
 
 namespace RigDaq.Archive.Journaling;
@@ -40,6 +41,9 @@ internal sealed record JournalEntry
     /// <summary>Why, in words, where a person gave a reason.</summary>
     public string Reason { get; init; } = "";
 
+    /// <summary>By whom it was kept here; null where nobody asked for it, and where it came from elsewhere.</summary>
+    public By? By { get; init; }
+
     /// <summary>The record as JSON.</summary>
     public required string Record { get; init; }
 
@@ -72,6 +76,7 @@ internal sealed record JournalEntry
             writer.WriteString("kind", Kind.ToString());
             writer.WriteString("id", Id);
             writer.WriteString("reason", Reason);
+            if (By is not null) Raw(writer, "by", RecordText.Of(By));
             Raw(writer, "record", Record);
             if (Pull is not null)
             {
@@ -102,6 +107,7 @@ internal sealed record JournalEntry
                 Kind = Enum.Parse<EntryKind>(entry.GetProperty("kind").GetString()!),
                 Id = entry.GetProperty("id").GetString()!,
                 Reason = entry.GetProperty("reason").GetString()!,
+                By = entry.TryGetProperty("by", out JsonElement by) ? RecordText.Read<By>(by.GetRawText()) : null,
                 Record = entry.GetProperty("record").GetRawText(),
                 Pull = entry.TryGetProperty("pull", out JsonElement pull) ? pull.GetRawText() : null,
                 Samples = entry.TryGetProperty("samples", out JsonElement samples) ? samples.GetInt32() : 0,

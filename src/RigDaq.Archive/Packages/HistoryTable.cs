@@ -17,6 +17,7 @@ internal static class HistoryTable
             new("reason", "string", ArchiveText.HistoryReason), new("what", "string", ArchiveText.HistoryWhat),
             new("from_value", "number", ArchiveText.HistoryFromValue), new("to_value", "number", ArchiveText.HistoryToValue),
             new("from_words", "string", ArchiveText.HistoryFromWords), new("to_words", "string", ArchiveText.HistoryToWords),
+            new("by_name", "string", ArchiveText.HistoryByName), new("by_from", "string", ArchiveText.HistoryByFrom),
         ],
         Rows(content),
         []);
@@ -33,14 +34,14 @@ internal static class HistoryTable
             string[] plan = i == 0 ? [] : [.. StudyCorrections.PlanChanges(versions[i - 1].Study, version.Study)];
             yield return
                 (version.At, [version.At, "study", null, null, i + 1, Words(version.Reason), plan.Length == 0 ? null
-                : string.Join("; ", plan), null, null, null, null]);
+                : string.Join("; ", plan), null, null, null, null, version.By?.Name, version.By?.From]);
         }
     }
 
     private static (DateTimeOffset At, IReadOnlyList<object?> Cells) Row(RunChange change) => (change.At,
     [
         change.At, "run", change.RunId, change.SpecimenId, change.Revision, Words(change.Reason), What(change.Kind),
-        change.FromValue, change.ToValue, Words(change.FileFrom), Words(change.FileTo),
+        change.FromValue, change.ToValue, Words(change.FileFrom), Words(change.FileTo), change.By?.Name, change.By?.From,
     ]);
 
     private static string? What(RunChangeKind kind) => kind switch

@@ -18,6 +18,9 @@ public sealed record PackageOptions
     /// </summary>
     public bool Photos { get; init; } = true;
 
+    /// <summary>Whether it is said by whom something was done. What was done, when and why is said in any case.</summary>
+    public bool Names { get; init; } = true;
+
     /// <summary>The version of the program that writes.</summary>
     public string Version { get; init; } = "";
 }

@@ -1,5 +1,6 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Signal;
@@ -20,11 +21,17 @@ internal static class PackageRules
         Id(study.Id);
         if (StudyRules.Check(study).FirstOrDefault(finding => finding.Refused) is { } refused) throw Refused(refused.Text);
         foreach (string name in Names(study)) Plain(name);
-        foreach (StudyVersion version in look.Versions) Plain(version.Reason);
+        foreach (StudyVersion version in look.Versions)
+        {
+            Plain(version.Reason);
+            Whom(version.By);
+        }
+
         foreach (var calibration in look.Calibrations)
         {
             Id(calibration.Id);
             Id(calibration.DeviceId);
+            Whom(calibration.By);
             if (calibration.Curve.Coefficients.Count is 0 or > CoefficientsMax
                 || calibration.Curve.Coefficients.All(coefficient => coefficient == 0))
                 throw Refused(ArchiveText.ImportNoCurve(calibration.Id));
@@ -52,6 +59,7 @@ internal static class PackageRules
             Plain(revision.Head.SpecimenId);
             Plain(revision.Reason);
             Plain(revision.RevisionReason);
+            Whom(revision.By);
             foreach (ChannelHead channel in revision.Head.Channels ?? [])
             {
                 if (!channel.IsUsable) throw Refused(ArchiveText.ImportNoChannel(file, run.RunId, channel.Index));
@@ -79,6 +87,14 @@ internal static class PackageRules
         if (string.IsNullOrWhiteSpace(id)
             || id.Length > RigArchive.LongestId) throw Refused(ArchiveText.ImportId(id, RigArchive.LongestId));
         Plain(id);
+    }
+
+    private static void Whom(By? by)
+    {
+        if (by is null) return;
+        if (!by.IsWithinBounds()) throw Refused(ArchiveText.ImportBy(By.NameMax, By.FromMax));
+        Plain(by.Name);
+        Plain(by.From);
     }
 
     // A terminal would do what an escape in a name says. Reasons may have several lines.

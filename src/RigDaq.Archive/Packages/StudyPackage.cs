@@ -34,6 +34,7 @@ public static class StudyPackage
         PackageOptions options, Action<int, int>? step = null)
     {
         StudyPackageContent content = StudyPackageContent.Of(archive, studyId);
+        if (!options.Names) content = content.WithoutNames();
         if (step is not null) content = content with { PullOf = Counted(content, step) };
         if (Directory.Exists(folderPath) && Directory.EnumerateFileSystemEntries(folderPath).Any())
             throw new ArchiveException(ArchiveText.PackageFolderNotEmpty(folderPath));

@@ -33,6 +33,18 @@ internal sealed record StudyPackageContent(
     /// <summary>Those that are missing or not the ones that were kept, in words.</summary>
     public required IReadOnlyList<string> PhotoFaults { get; init; }
 
+    /// <summary>The same without by whom anything was done.</summary>
+    public StudyPackageContent WithoutNames() => new(Study,
+        [.. Histories.Select(history => (IReadOnlyList<Run>)[.. history.Select(run => run with { By = null })])],
+        [.. Calibrations.Select(calibration => calibration with { By = null })], PullOf)
+    {
+        Versions = [.. Versions.Select(version => version with { By = null })],
+        Compliances = Compliances,
+        CheckWeights = CheckWeights,
+        Photos = Photos,
+        PhotoFaults = PhotoFaults,
+    };
+
     public IReadOnlyList<Run> Latest { get; } = [.. Histories.Select(history => history[^1])];
 
     /// <exception cref="ArchiveException">The archive has no such study.</exception>

@@ -45,7 +45,8 @@ internal static class StudyPackageReader
             Plan(ComplianceRepository.EntryOf(compliance, now));
         if (archive.Studies.Find(look.Study.Id)
             is null) Plan(Entries.Note(NoteKinds.Origin, look.Study.Id, new StudyOrigin(look.Study.Id, look.Name, now), now));
-        foreach (StudyVersion version in Missing(archive, look.Versions)) Plan(Entries.Study(version.Study, version.Reason, version.At));
+        foreach (StudyVersion version in Missing(archive, look.Versions))
+            Plan(Entries.Study(version.Study, version.Reason, version.At) with { By = version.By });
         PackageRun[] runs = [.. look.Runs.Where(run => IsNew(archive, run))];
         foreach (PackageRun run in look.Runs) planned.AddRange(MissingRevisions(archive, run, now));
 
@@ -71,7 +72,8 @@ internal static class StudyPackageReader
             Run revision = run.Revisions[i];
             if (i < kept.Count)
             {
-                if (RecordText.Of(kept[i]) != RecordText.Of(revision))
+                // A package may leave out by whom.
+                if (RecordText.Of(kept[i] with { By = null }) != RecordText.Of(revision with { By = null }))
                     throw new ArchiveConflictException(i == 0 ? ArchiveText.RunOtherContent(run.RunId)
                         : ArchiveText.RevisionOtherContent(run.RunId, i));
                 continue;

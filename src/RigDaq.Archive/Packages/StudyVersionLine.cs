@@ -1,5 +1,6 @@
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Specimens;
 
 namespace RigDaq.Archive.Packages;
@@ -13,6 +14,9 @@ internal sealed record StudyVersionLine
     public required DateTimeOffset At { get; init; }
 
     public string Reason { get; init; } = "";
+
+    /// <summary>By whom; null where that is not said.</summary>
+    public By? By { get; init; }
 
     /// <summary>The study without prints and specimens.</summary>
     public required Study Study { get; init; }
@@ -40,6 +44,7 @@ internal sealed record StudyVersionLine
             {
                 At = version.At,
                 Reason = version.Reason,
+                By = version.By,
                 Study = version.Study with { Prints = [], Specimens = [] },
                 Prints = printsNow == prints ? null : version.Study.Prints,
                 Specimens = whole ? version.Study.Specimens : null,
@@ -68,7 +73,7 @@ internal sealed record StudyVersionLine
             }
 
             yield return new StudyVersion(PrintConverter.Place(line.Study with { Prints = prints, Specimens = specimens }), line.Reason,
-                line.At);
+                line.At, line.By);
         }
     }
 }

@@ -4,6 +4,7 @@ using LiteDB;
 using RigDaq.Archive.Faults;
 using RigDaq.Archive.Storage;
 using RigDaq.Archive.Text;
+using RigDaq.Core.Callers;
 using JsonException = System.Text.Json.JsonException;
 
 namespace RigDaq.Archive.Records;
@@ -20,6 +21,8 @@ internal static class ChecksummedDocument
     private const string AtField = "at";
     private const string ReasonField = "reason";
     private const string WhyChecksumField = "crc32c_why";
+    private const string ByField = "by";
+    private const string ByChecksumField = "crc32c_by";
 
     /// <summary>A document that holds text; keys to ask by are added by the caller.</summary>
     public static BsonDocument Text(BsonValue id, string text) => new()
@@ -35,6 +38,23 @@ internal static class ChecksummedDocument
         (document[AtField], document[ReasonField]) = (at.ToString("O", CultureInfo.InvariantCulture), reason);
         document[WhyChecksumField] = WhyChecksum(document);
         return document;
+    }
+
+    /// <summary>The same with by whom.</summary>
+    public static BsonDocument ByWhom(this BsonDocument document, By? by)
+    {
+        if (by is null) return document;
+        document[ByField] = RecordText.Of(by);
+        document[ByChecksumField] = (long)Checksum.Of(Encoding.UTF8.GetBytes(document[ByField].AsString));
+        return document;
+    }
+
+    /// <summary>By whom it was kept; null where that was not kept with it or is damaged.</summary>
+    public static By? Whom(BsonDocument document)
+    {
+        if (!document[ByField].IsString || !document[ByChecksumField].IsInt64
+            || document[ByChecksumField].AsInt64 != Checksum.Of(Encoding.UTF8.GetBytes(document[ByField].AsString))) return null;
+        return RecordText.Read<By>(document[ByField].AsString);
     }
 
     /// <summary>When and why it was kept; neither where that was not kept with it or is damaged.</summary>

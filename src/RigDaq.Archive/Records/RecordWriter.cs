@@ -41,7 +41,7 @@ internal static class RecordWriter
     }
 
     private static BsonDocument DocumentOf(JournalEntry entry)
-        => ChecksummedDocument.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason);
+        => ChecksummedDocument.Text(entry.Id, entry.Record).Because(entry.At, entry.Reason).ByWhom(entry.By);
 
     /// <summary>A document of a record of which the latest counts, as the entry that would make it again.</summary>
     /// <exception cref="ArchiveException">It is damaged.</exception>
@@ -54,7 +54,8 @@ internal static class RecordWriter
             Kind = kind,
             Id = document["_id"].AsString,
             Record = ChecksummedDocument.ReadText(document, collection),
-            Reason = at == default ? ArchiveText.WrittenAgain : reason
+            Reason = at == default ? ArchiveText.WrittenAgain : reason,
+            By = ChecksummedDocument.Whom(document),
         };
     }
 }

@@ -11,7 +11,8 @@ internal static class VersionRows
 {
     public static void Put(ILiteDatabase database, JournalEntry entry)
     {
-        BsonDocument version = ChecksummedDocument.Text($"{entry.Id}#{entry.Number}", entry.Record).Because(entry.At, entry.Reason);
+        BsonDocument version = ChecksummedDocument.Text($"{entry.Id}#{entry.Number}", entry.Record).Because(entry.At, entry.Reason)
+            .ByWhom(entry.By);
         version["study"] = entry.Id;
         version["number"] = entry.Number;
         database.GetCollection(Collections.Versions).Upsert(version);
@@ -24,7 +25,7 @@ internal static class VersionRows
             .Select(EntryOf)
             // A journal that was numbered anew may have been done again.
             .DistinctBy(entry => (entry.At, entry.Record))
-            .Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At))];
+            .Select(entry => new StudyVersion(RecordText.Read<Study>(entry.Record), entry.Reason, entry.At, entry.By))];
 
     /// <summary>A version as the entry that would make it again, by its number.</summary>
     /// <exception cref="ArchiveException">It is damaged.</exception>

@@ -1,5 +1,6 @@
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Quality;
+using RigDaq.Core.Callers;
 
 namespace RigDaq.Core.Calibration;
 
@@ -11,6 +12,9 @@ public sealed record CalibrationRecord
 
     /// <summary>The device whose cell and amplifier it is for, as 16 hexadecimal digits.</summary>
     public required string DeviceId { get; init; }
+
+    /// <summary>By whom it was accepted; null where that was not kept.</summary>
+    public By? By { get; init; }
 
     /// <summary>When a person accepted it: from then on it is in force.</summary>
     public required DateTimeOffset AcceptedAt { get; init; }

@@ -17,4 +17,10 @@ public sealed record By(string Name, string From)
 
     /// <summary>No place is longer: an IPv6 address with its zone fits.</summary>
     public const int FromMax = 80;
+
+    /// <summary>Whether neither is longer than it may be.</summary>
+    public bool IsWithinBounds() => Name.Length <= NameMax && From.Length <= FromMax;
+
+    /// <summary>As it is shown: name and place, or the place alone.</summary>
+    public override string ToString() => Name.Length == 0 ? From : $"{Name} ({From})";
 }

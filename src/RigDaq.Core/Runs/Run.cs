@@ -1,3 +1,4 @@
+using RigDaq.Core.Callers;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Strength;
 using RigDaq.Core.Trace;
@@ -55,6 +56,9 @@ public sealed record Run
 
     /// <summary>When this revision was made.</summary>
     public required DateTimeOffset RevisedAt { get; init; }
+
+    /// <summary>By whom; null for the first, which the rig makes, and where that was not kept.</summary>
+    public By? By { get; init; }
 
     /// <summary>What a person should look at.</summary>
     public IReadOnlyList<Sentence> Warnings { get; init; } = [];

@@ -1,3 +1,5 @@
+using RigDaq.Core.Callers;
+
 namespace RigDaq.Core.Runs;
 
 /// <summary>What of a run a revision can change.</summary>
@@ -31,7 +33,7 @@ public enum RunChangeKind
     Photo,
 }
 
-/// <summary>One thing that one revision of a run changed. Corrections carry a reason, not a name: there are no accounts.</summary>
+/// <summary>One thing that one revision of a run changed.</summary>
 public sealed record RunChange
 {
     /// <summary>The run.</summary>
@@ -45,6 +47,9 @@ public sealed record RunChange
 
     /// <summary>When.</summary>
     public required DateTimeOffset At { get; init; }
+
+    /// <summary>By whom; null where that was not kept.</summary>
+    public By? By { get; init; }
 
     /// <summary>Why, in the words that were given.</summary>
     public required string Reason { get; init; }
@@ -102,6 +107,7 @@ public sealed record RunChange
             SpecimenId = after.Head.SpecimenId,
             Revision = after.Revision,
             At = after.RevisedAt,
+            By = after.By,
             Reason = after.RevisionReason,
             Kind = kind,
         };

@@ -1,6 +1,7 @@
 using System.Net.Sockets;
 using RigDaq.App.Access;
 using RigDaq.App.Calibrations;
+using RigDaq.App.Callers;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.App.Overview;
@@ -79,6 +80,7 @@ internal sealed class RigHost : IAsyncDisposable
             Socket? mqtt = options.Mqtt.Broker == "embedded" ? Port(plan, "mqtt", options.Mqtt.EffectivePort) : null;
             if (mqtt is not null) made.Add(TerminalText.ServePartWeb, mqtt);
             RigArchive archive = RigArchive.OpenEvenDamaged(options.DataFolder, plan.Time, loggers.CreateLogger<RigArchive>());
+            archive.Who = () => Caller.Current?.By;
             made.Add(TerminalText.ServePartArchive, archive);
             if (archive.OpenToOthers is { } open) plan.Say(Sentence.Verbatim(open));
             SayDamage(archive, plan.Say);

@@ -48,7 +48,8 @@ internal static class CalibrationBlocks
         var facts = new List<(string, string)>
         {
             (ReportText.CalibrationFact, calibration.Id),
-            (ReportText.Accepted, ReportText.Moment(calibration.AcceptedAt)),
+            (ReportText.Accepted, calibration.By is { Name.Length: > 0 } by
+                ? ReportText.AcceptedBy(ReportText.Moment(calibration.AcceptedAt), by.Name) : ReportText.Moment(calibration.AcceptedAt)),
             (ReportText.ValidUntil, ReportText.Moment(calibration.ValidUntil)),
             (ReportText.ClassFact, calibration.Figures?.Class is { } reached ? ReportText.ClassWords(reached, model.Units)
                 : ReportText.NoClass),

@@ -1,6 +1,7 @@
 using RigDaq.App.Runs;
 using RigDaq.App.Text;
 using RigDaq.Core.Calibration;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Quantities;
 using RigDaq.Core.Runs;
@@ -49,7 +50,8 @@ internal sealed record RunPageView(
                 look.At),
             [.. revisions.Reverse()
                 .Select(r => new RevisionItem(r.Revision, r.RevisedAt, r.Revision == 0 ? PageText.Of("facts.pulled") : r.RevisionReason,
-                r.Void is not null, r.Look is null ? "" : LookWords(r.Look), r.Look?.PhotoName is not null))]);
+                r.Void is not null, r.Look is null ? "" : LookWords(r.Look), r.Look?.PhotoName is not null,
+                r.By))]);
     }
 
     /// <summary>Whether somebody judged the piece by eye: a photo alone is no judgement.</summary>
@@ -99,7 +101,7 @@ internal sealed record VoidItem(string Kind, string Text, DateTimeOffset At);
 internal sealed record LookItem(string Location, string Layer, string Appearance, bool HasPhoto, DateTimeOffset At);
 
 /// <summary>One revision, with what it held besides figures.</summary>
-internal sealed record RevisionItem(int Revision, DateTimeOffset At, string Reason, bool Voided, string Look, bool HasPhoto);
+internal sealed record RevisionItem(int Revision, DateTimeOffset At, string Reason, bool Voided, string Look, bool HasPhoto, By? By);
 
 /// <summary>A line of a strength's budget.</summary>
 /// <param name="Name">What it is about, with where on the way it comes in.</param>

@@ -39,7 +39,8 @@ internal sealed class StudyPages(RigArchive archive, StudyService studies, IDash
     {
         IReadOnlyList<StudyVersion> versions = archive.Studies.Versions(studyId);
         return new StudyVersionsView(versions.Count,
-            [.. versions.Select((version, i) => new StudyVersionItem(i + 1, version.At, version.Reason)).Reverse().Take(VersionsMax)]);
+            [.. versions.Select((version, i) => new StudyVersionItem(i + 1, version.At, version.Reason, version.By)).Reverse()
+                .Take(VersionsMax)]);
     }
 
     /// <summary>The specimens of a study; of the one that is worked on where none is named.</summary>

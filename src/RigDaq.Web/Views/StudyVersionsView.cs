@@ -1,3 +1,5 @@
+using RigDaq.Core.Callers;
+
 namespace RigDaq.Web.Views;
 
 /// <summary>A study's versions, the latest first.</summary>
@@ -9,4 +11,5 @@ internal sealed record StudyVersionsView(int Count, IReadOnlyList<StudyVersionIt
 /// <param name="Number">Counted from 1.</param>
 /// <param name="At">When it was kept.</param>
 /// <param name="Reason">Why.</param>
-internal sealed record StudyVersionItem(int Number, DateTimeOffset At, string Reason);
+/// <param name="By">By whom; null where that was not kept.</param>
+internal sealed record StudyVersionItem(int Number, DateTimeOffset At, string Reason, By? By);

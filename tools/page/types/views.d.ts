@@ -398,6 +398,7 @@ export interface RevisionItem {
   voided: boolean;
   look: string;
   hasPhoto: boolean;
+  by: By | null;
 }
 export interface RunBudgetView {
   lines: BudgetItem[];
@@ -640,6 +641,7 @@ export interface StudyVersionItem {
   number: number;
   at: string;
   reason: string;
+  by: By | null;
 }
 export interface StudyVersionsView {
   count: number;

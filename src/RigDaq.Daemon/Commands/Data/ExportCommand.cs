@@ -23,11 +23,13 @@ internal static class ExportCommand
     private static readonly Option<string> Traces = new("--traces")
     { Description = TerminalText.ExportTraces, DefaultValueFactory = _ => "parquet", HelpName = "FORMAT" };
     private static readonly Option<bool> NoPhotos = new("--no-photos") { Description = TerminalText.ExportNoPhotos };
+    private static readonly Option<bool> NoNames = new("--no-names") { Description = TerminalText.ExportNoNames };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
     public static Command Create() =>
-        new Command("export", TerminalText.ExportCommand) { Study, Out, Licence, Traces, NoPhotos, Data, Config }.WithBody(RunAsync);
+        new Command("export", TerminalText.ExportCommand) { Study, Out, Licence, Traces, NoPhotos, NoNames, Data, Config }
+            .WithBody(RunAsync);
 
     private static async Task<int> RunAsync(ParseResult parsed, CancellationToken cancellation)
     {
@@ -46,6 +48,7 @@ internal static class ExportCommand
             Licence = parsed.GetValue(Licence),
             TracesAsCsv = format == "csv",
             Photos = !parsed.GetValue(NoPhotos),
+            Names = !parsed.GetValue(NoNames),
             Version = StudyReporter.Version
         };
         PackagePhotos photos = StudyPackage.Photos(archive, id);

@@ -1,3 +1,4 @@
+using RigDaq.App.Callers;
 using RigDaq.Archive;
 using RigDaq.Archive.Faults;
 using RigDaq.Daemon.Terminal;
@@ -23,7 +24,9 @@ internal sealed class OpenFolder : IDisposable
         if (CommandPlace.OfDaemon is { } daemon && daemon.Archive.Folder == whole) return new OpenFolder(daemon.Archive, false);
         try
         {
-            return new OpenFolder(new RigArchive(path, TimeProvider.System, TerminalLogger.Instance), true);
+            // What a command keeps is its user's doing.
+            return new OpenFolder(
+                new RigArchive(path, TimeProvider.System, TerminalLogger.Instance) { Who = () => Caller.OfThisUser.By }, true);
         }
         catch (ArchiveException e) when (e.IsInUse)
         {

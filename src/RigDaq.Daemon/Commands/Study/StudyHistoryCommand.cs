@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using RigDaq.App.Input;
 using RigDaq.App.Text;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Runs;
 using RigDaq.Core.Specimens;
 using RigDaq.Daemon.Terminal;
@@ -23,7 +24,8 @@ internal static class StudyHistoryCommand
             IReadOnlyList<VersionLine> versions = Versions(store, parsed.GetRequiredValue(id), parsed.GetValue(specimen));
             if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { versions });
             else foreach (VersionLine version in versions) CommandPlace.Output.WriteLine(string
-                .Create(CultureInfo.InvariantCulture, $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}"));
+                .Create(CultureInfo.InvariantCulture,
+                $"{version.Number,4}  {version.At:yyyy-MM-dd HH:mm:ss}  {version.Reason}{(version.By is { } by ? $"  {by}" : "")}"));
             return ExitStatus.Done;
         });
     }
@@ -51,9 +53,10 @@ internal static class StudyHistoryCommand
         if (specimenId is not null)
             return [.. store.Archive.Runs.Revisions(StudyVoidCommand.LatestRun(store, studyId, specimenId).Head.RunId)
                 .Select(r => new VersionLine(r.Revision, r.RevisedAt, r.Revision == 0 ? TerminalText.StudyHistoryPulled
-                : r.RevisionReason))];
+                : r.RevisionReason, r.By))];
         store.Require(studyId);
-        return [.. store.Archive.Studies.Versions(studyId).Select((version, i) => new VersionLine(i + 1, version.At, version.Reason))];
+        return [.. store.Archive.Studies.Versions(studyId)
+            .Select((version, i) => new VersionLine(i + 1, version.At, version.Reason, version.By))];
     }
 
     internal static void Back(StudyStore store, string studyId, int number, string? specimenId, string reason, DateTimeOffset now)
@@ -77,5 +80,5 @@ internal static class StudyHistoryCommand
     }
 
     /// <summary>A version for people.</summary>
-    internal sealed record VersionLine(int Number, DateTimeOffset At, string Reason);
+    internal sealed record VersionLine(int Number, DateTimeOffset At, string Reason, By? By);
 }

@@ -2,7 +2,7 @@
 import { get, send, studyPath } from './api.js';
 import { $, element, say } from './dom.js';
 import { enterGoesOn } from './fields.js';
-import { fill, words } from './text.js';
+import { byWhom, fill, words } from './text.js';
 
 const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'medium' });
 
@@ -47,7 +47,7 @@ export class Corrections {
     $('versions').replaceChildren(...list.versions.map(version => {
       const item = element('li');
       item.append(element('b', '', fill(words.studies.version, { n: version.number, moment: moment.format(new Date(version.at)) })),
-        element('span', '', version.reason));
+        element('span', '', [version.reason, byWhom(version.by)].filter(Boolean).join(' · ')));
       if (version.number === list.count) { item.setAttribute('aria-current', 'true'); return item; }
       const button = element('button', 'change', fill(words.studies.back, { n: version.number })), row = element('div', 'buttons');
       Object.assign(button, { type: 'submit', value: String(version.number), disabled: !this.#page.mayChange });

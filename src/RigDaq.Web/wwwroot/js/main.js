@@ -8,6 +8,7 @@ import { Hand } from './hand.js';
 import { Link } from './link.js';
 import { Sequence } from './sequence.js';
 import { Sound } from './sound.js';
+import { saidName, sayName } from './storage.js';
 import { NONE, figure, fill, fixed, force, nameUnits, said, units, withUnit, words } from './text.js';
 import { Trace } from './trace.js';
 
@@ -30,6 +31,8 @@ const hand = new Hand(link, cautions);
 addEventListener('hashchange', async () => { const result = await enter(); if (result) { key = result; link.again(); } });
 for (const span of all('input[name="span"]')) span.addEventListener('change', () => { trace.span = Number(span.value); });
 
+$('who').value = saidName();
+$('who').addEventListener('change', () => sayName($('who').value.trim()));
 $('log-out').addEventListener('click', async () => { await send(`${kept}/session/log-out`); location.reload(); });
 $('replay').addEventListener('click', async () => say($('replay-answer'), await command('replay')));
 
@@ -51,6 +54,8 @@ function greet(message) {
   document.title = `${message.rigName} · RigDaq`;
   cautions.hello(message);
   $('replay').disabled = !message.mayMove;
+  // Who logged in has said who they are.
+  $('who-box').hidden = !message.atTheRig;
   // Only who came by a log-in is here by TLS.
   $('log-out').hidden = message.atTheRig || location.protocol !== 'https:';
   const refused = key !== null && !key.done ? key.message : null;

@@ -2,7 +2,7 @@
 import { enter, get, kept, runPath, send, upload } from './api.js';
 import { $, all, banner, element, say, showItems } from './dom.js';
 import { recall, remember } from './storage.js';
-import { NONE, figure, fill, fixed, nameUnits, plusMinus, said, shown, units, words } from './text.js';
+import { NONE, byWhom, figure, fill, fixed, nameUnits, plusMinus, said, shown, units, words } from './text.js';
 
 const ALWAYS = 'rigdaq-show-strength';
 const PHOTO_BYTES_MAX = 10 * 1024 * 1024;
@@ -151,7 +151,8 @@ function showRevisions() {
   $('revisions').replaceChildren(...run.revisions.map(revision => {
     const item = element('li');
     item.append(element('b', '', `${revision.revision} · ${time.format(new Date(revision.at))}`),
-      element('span', '', [revision.reason, revision.voided ? words.run.wasLeftOut : '', revision.look].filter(Boolean).join(' · ')));
+      element('span', '', [revision.reason, revision.voided ? words.run.wasLeftOut : '', revision.look, byWhom(revision.by)].filter(Boolean)
+        .join(' · ')));
     if (revision.hasPhoto && revision.revision !== run.revision) {
       const link = element('a', '', fill(words.run.photoOf, { n: revision.revision }));
       link.href = photoOf(revision.revision);

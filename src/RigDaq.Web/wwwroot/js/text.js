@@ -55,6 +55,13 @@ export function nameUnits() {
   }
 }
 
+/** By whom something was done: name and place, or the place alone; nothing where that was not kept. */
+export function byWhom(by) {
+  if (!by) return '';
+  const from = { terminal: words.shared.fromTerminal, page: words.shared.fromPage }[by.from] ?? by.from;
+  return fill(by.name ? words.shared.byName : words.shared.byPlace, { name: by.name, from });
+}
+
 /** A text with what belongs into its {places}. */
 export const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? '');
 
