@@ -142,6 +142,12 @@ internal sealed partial class ArchiveOwner : IDisposable
             .OrderBy(document => document["_id"].AsString, StringComparer.Ordinal)
             .Select(document => ChecksummedDocument.Read<T>(document, Collections.Notes))]);
 
+    /// <summary>The notes of a kind whose names stand from one to before another, the last of them first.</summary>
+    public IReadOnlyList<T> NotesBetween<T>(string kind, string from, string to, int most) => Read<IReadOnlyList<T>>(database =>
+        [.. database.GetCollection(Collections.Notes).Query()
+            .Where(Where.Between("_id", NoteKinds.IdOf(kind, from), NoteKinds.IdOf(kind, to))).OrderByDescending("_id").Limit(most)
+            .ToEnumerable().Select(document => ChecksummedDocument.Read<T>(document, Collections.Notes))]);
+
     /// <summary>Keeps a note in the place of the one of its kind and name.</summary>
     public void SaveNote<T>(string kind, string name, T note)
     {

@@ -2,6 +2,7 @@ using RigDaq.Archive.Records;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Safety;
 
 namespace RigDaq.Archive;
@@ -13,6 +14,9 @@ namespace RigDaq.Archive;
 /// </summary>
 public sealed class RigDiary : ISafetyDiary
 {
+    // A folder is one rig's.
+    private const string Rig = "rig";
+
     private readonly ArchiveOwner _owner;
 
     internal RigDiary(ArchiveOwner owner) => _owner = owner;
@@ -54,6 +58,16 @@ public sealed class RigDiary : ISafetyDiary
     /// <summary>All that was noted of a device, oldest first.</summary>
     public IReadOnlyList<CalibrationInvalidation> Invalidations(string deviceId)
         => _owner.Notes<CalibrationInvalidation>(NoteKinds.Invalidation, deviceId + "/");
+
+    /// <summary>Adds something that happened.</summary>
+    public void Add(Happening happening) => _owner.SaveNote(NoteKinds.Happening, NoteKinds.ByTime(Rig, happening.At), happening);
+
+    /// <summary>What happened from one moment to before another, the latest first.</summary>
+    /// <param name="from">The first moment.</param>
+    /// <param name="to">The moment after the last.</param>
+    /// <param name="most">So much at most; of more the earliest is left out.</param>
+    public IReadOnlyList<Happening> Happenings(DateTimeOffset from, DateTimeOffset to, int most)
+        => _owner.NotesBetween<Happening>(NoteKinds.Happening, NoteKinds.ByTime(Rig, from), NoteKinds.ByTime(Rig, to), most);
 
     /// <inheritdoc/>
     public void Add(EmergencyStopTest test) => _owner.SaveNote(NoteKinds.StopTest, NoteKinds.ByTime(test.DeviceId, test.At), test);

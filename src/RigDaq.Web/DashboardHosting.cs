@@ -4,6 +4,7 @@ using RigDaq.App.Access;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Curves;
 using RigDaq.App.Jobs;
+using RigDaq.App.Journal;
 using RigDaq.App.Overview;
 using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
@@ -46,6 +47,9 @@ public static class DashboardHosting
         services.AddSingleton<LogInThrottle>();
         services.AddSingleton<LogIn>();
         services.AddSingleton<MotionConsent>();
+        services.AddSingleton(provider => new HappeningBook(provider.GetRequiredService<Archive.RigArchive>().Diary,
+            provider.GetRequiredService<TimeProvider>(), provider.GetRequiredService<ILogger<HappeningBook>>()));
+        services.AddSingleton<JournalReader>();
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton<ILiveRig>(provider => provider.GetRequiredService<RigController>());
         services.AddSingleton<StopOnce>();
@@ -102,6 +106,8 @@ public static class DashboardHosting
         app.MapCurves();
         app.MapStudies();
         app.MapJobs();
+        app.MapGet(ApiPaths.Root + "/journal", JournalEndpoint.SendAsync).Gives<JournalTold>("lookAtJournal", AppText.ApiLookAtJournal,
+            new QueryPlace("from", AppText.ApiJournalFrom), new QueryPlace("to", AppText.ApiJournalTo));
         // What an earlier start left of its jobs goes now, not at the first that is asked for.
         _ = app.Services.GetRequiredService<JobBoard>();
         app.Map(ApiPaths.Rig + "/live", context => context.RequestServices.GetRequiredService<LiveSocket>().RunAsync(context))

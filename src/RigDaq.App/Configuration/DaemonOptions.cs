@@ -17,6 +17,8 @@ internal sealed class DaemonOptions
 
     public LogOptions Log { get; set; } = new();
 
+    public AlarmOptions Alarm { get; set; } = new();
+
     public SerialOptions Serial { get; set; } = new();
 
     public SiteOptions Site { get; set; } = new();
@@ -103,6 +105,13 @@ internal sealed class MqttOptions
 
     /// <summary>A PEM file with the authority that signed the broker's certificate; null for the system's.</summary>
     public string? TrustFile { get; set; }
+}
+
+/// <summary>Who hears of an alarm besides pages and broker.</summary>
+internal sealed class AlarmOptions
+{
+    /// <summary>A program that is started with each alarm, then its arguments; empty for none.</summary>
+    public string[] Command { get; set; } = [];
 }
 
 /// <summary>What the daemon writes to standard error while it runs.</summary>

@@ -27,6 +27,7 @@ internal static partial class OptionsRules
         Require(NamePattern().IsMatch(options.Name), "name", options.Name, AppText.ConfigName);
         Port("http.port", options.Http.Port);
         CheckElsewhere(options.Http);
+        Require(options.Alarm.Command is not ["" or null, ..], "alarm.command", "", AppText.ConfigAlarmCommand);
         Port("mqtt.port", options.Mqtt.EffectivePort);
         Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, AppText.ConfigBroker);
         Require(options.Mqtt.Broker != "external" || options.Mqtt.Host.Length > 0, "mqtt.host", options.Mqtt.Host, AppText.ConfigHost);

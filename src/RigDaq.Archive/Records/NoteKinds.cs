@@ -2,6 +2,7 @@ using System.Globalization;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Compliance;
 using RigDaq.Core.Safety;
 using RigDaq.Core.Specimens;
@@ -14,7 +15,7 @@ internal static class NoteKinds
     public const string Weights = "weights", Guide = "guide", CheckWeight = "check-weight", CheckReading = "check-reading",
         Invalidation = "invalidation";
     public const string Compliance = "compliance", BarPulls = "bar-pulls", Work = "work", Origin = "origin",
-        StopTest = "emergency-stop-test", FirstStart = "first-start";
+        StopTest = "emergency-stop-test", FirstStart = "first-start", Happening = "happening";
 
     private static readonly Dictionary<string, Type> Types = new(StringComparer.Ordinal)
     {
@@ -28,6 +29,7 @@ internal static class NoteKinds
         [StopTest] = typeof(EmergencyStopTest),
         [FirstStart] = typeof(FirstStartTest),
         [Origin] = typeof(StudyOrigin),
+        [Happening] = typeof(Happening),
     };
 
     /// <summary>A name that sorts by time as text; two notes of one device in one tick are the same note.</summary>

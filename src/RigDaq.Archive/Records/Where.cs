@@ -12,6 +12,10 @@ internal static class Where
     /// <summary>The field has this value.</summary>
     public static BsonExpression Is(string field, string value) => BsonExpression.Create(field + " = @0", value);
 
+    /// <summary>The field's text stands from one to before another in the order of texts.</summary>
+    public static BsonExpression Between(string field, string from, string to) =>
+        BsonExpression.Create($"{field} >= @0 AND {field} < @1", from, to);
+
     /// <summary>The field's text begins so.</summary>
     public static BsonExpression Begins(string field, string start) => BsonExpression.Create(field + " LIKE @0", start + "%");
 }

@@ -66,5 +66,6 @@ internal static class CommandTree
         CheckWeightCommand.Create(),
         UncertaintyCommand.Create(),
         AccountCommand.Create(),
+        JournalCommand.Create(),
     };
 }

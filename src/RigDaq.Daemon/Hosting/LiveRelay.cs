@@ -1,7 +1,6 @@
 using RigDaq.App.Recording;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
-using RigDaq.Daemon.Text;
 using RigDaq.Protocol.Messages;
 using RigDaq.Publishing.Delivery;
 using RigDaq.Publishing.Messages;
@@ -11,40 +10,30 @@ using RigDaq.Rig.Sequencing;
 
 namespace RigDaq.Daemon.Hosting;
 
-/// <summary>Carries what the rig shows to the publisher: live force, state changes, alarms, and a nudge when a run was stored.</summary>
+/// <summary>Carries what the rig shows to the publisher: live force, state changes, and a nudge when a run was stored.</summary>
 internal sealed class LiveRelay : IAsyncDisposable
 {
     /// <summary>How many snapshots may wait: every change of state is to be published, while the machine is not hopelessly
     /// behind.</summary>
     private const int SnapshotsMax = 64;
 
-    /// <summary>A database that stays damaged is told again so often: nobody may have listened when it was found.</summary>
-    private static readonly TimeSpan DatabaseAgain = TimeSpan.FromHours(1);
-
     private readonly RigPublisher _publisher;
     private readonly PullRecorder _recorder;
-    private readonly Func<string?> _trouble;
     private readonly TimeProvider _time;
     private readonly LiveSubscription _live;
     private readonly Task _pump;
     private readonly Onlooker _onlooker;
     private StateMessage? _last;
-    private string? _toldTrouble;
-    private long _toldAt;
 
     /// <param name="rig">What is looked at.</param>
     /// <param name="publisher">Who is told.</param>
     /// <param name="recorder">Tells of runs that were stored.</param>
-    /// <param name="trouble">What is wrong with the database, with what to do; null for nothing.</param>
     /// <param name="time">The clock.</param>
     /// <param name="failed">Hears what went wrong in telling.</param>
-    public LiveRelay(
-        RigController rig, RigPublisher publisher, PullRecorder recorder, Func<string?> trouble, TimeProvider time,
-            Action<Exception> failed)
+    public LiveRelay(RigController rig, RigPublisher publisher, PullRecorder recorder, TimeProvider time, Action<Exception> failed)
     {
         _publisher = publisher;
         _recorder = recorder;
-        _trouble = trouble;
         _time = time;
         _live = rig.SubscribeLive();
         _pump = PumpAsync();
@@ -70,17 +59,11 @@ internal sealed class LiveRelay : IAsyncDisposable
         }
     }
 
-    private void Nudge(Run run)
-    {
-        _publisher.Wake();
-        if (run.Ending is not (PullEnding.Broken or PullEnding.PartlyBroken or PullEnding.Unbroken))
-            Alarm("pull ended oddly", TerminalText.ServeOddEnding(run.Head.SpecimenId, run.Ending.Word(), run.Reason), held: false);
-    }
+    private void Nudge(Run run) => _publisher.Wake();
 
     // Some tens of times a second: only a change is worth a message.
     private void Tell(RigSnapshot snapshot)
     {
-        TellTrouble();
         SequenceSnapshot? sequence = snapshot.Sequence;
         bool hasGuard = snapshot.Hello?.Capabilities.HasFlag(Capabilities.Guard) ?? false;
         bool up = snapshot.Link == LinkStage.Up;
@@ -101,26 +84,7 @@ internal sealed class LiveRelay : IAsyncDisposable
             Total = sequence?.Specimens.Count ?? 0,
         };
         if (state == _last) return;
-        bool heldNow = sequence?.Stage == SequenceStage.Held && _last?.State != SequenceStage.Held.Word();
-        bool lostNow = !up && _last is { LinkUp: true };
         _last = state;
         _publisher.State(state with { At = _time.GetUtcNow() });
-        if (heldNow) Alarm("sequence held", sequence!.Reason.AsKept(), held: true);
-        if (lostNow) Alarm("link lost", snapshot.LinkMessage.AsKept(), held: sequence is { Stage: not SequenceStage.Finished });
     }
-
-    private void TellTrouble()
-    {
-        string? trouble = _trouble();
-        if (trouble is not null && (trouble != _toldTrouble || _time.GetElapsedTime(_toldAt) >= DatabaseAgain))
-        {
-            _toldAt = _time.GetTimestamp();
-            Alarm("database damaged", trouble, held: false);
-        }
-
-        _toldTrouble = trouble;
-    }
-
-    private void Alarm(string kind, string text, bool held) =>
-        _publisher.Alarm(new AlarmMessage { At = _time.GetUtcNow(), Kind = kind, Text = text, Held = held });
 }

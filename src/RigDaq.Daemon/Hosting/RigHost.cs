@@ -1,9 +1,11 @@
 using System.Net.Sockets;
 using RigDaq.App.Access;
+using RigDaq.App.Alarms;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Callers;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
+using RigDaq.App.Journal;
 using RigDaq.App.Overview;
 using RigDaq.App.Recording;
 using RigDaq.App.Reporting;
@@ -14,6 +16,7 @@ using RigDaq.Daemon.Door;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
+using RigDaq.Publishing.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
@@ -33,9 +36,12 @@ internal sealed class RigHost : IAsyncDisposable
 
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
+    private readonly AlarmWatch _alarms;
+    private readonly AlarmCommand? _command;
     private readonly ILoggerFactory _loggers;
 
-    private RigHost(WebApplication app, LiveRelay? relay, ILoggerFactory loggers) => (_app, _relay, _loggers) = (app, relay, loggers);
+    private RigHost(WebApplication app, LiveRelay? relay, AlarmWatch alarms, AlarmCommand? command, ILoggerFactory loggers) =>
+        (_app, _relay, _alarms, _command, _loggers) = (app, relay, alarms, command, loggers);
 
     /// <summary>Everything that is kept.</summary>
     public required RigArchive Archive { get; init; }
@@ -101,9 +107,12 @@ internal sealed class RigHost : IAsyncDisposable
             await app.StartAsync(cancellation).ConfigureAwait(false);
             ILogger log = loggers.CreateLogger<RigHost>();
             LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher
-                ? new LiveRelay(rig, publisher, recorder, () => archive.Trouble, plan.Time, Failed) : null;
+                ? new LiveRelay(rig, publisher, recorder, plan.Time, Failed) : null;
+            AlarmCommand? command = options.Alarm.Command.Length == 0 ? null
+                : new AlarmCommand(options.Alarm.Command, options.Name, plan.Time, loggers.CreateLogger<AlarmCommand>());
+            AlarmWatch alarms = Alarms(app, rig, archive, recorder, command, plan.Time, Failed);
             rig.Start();
-            return new RigHost(app, relay, loggers)
+            return new RigHost(app, relay, alarms, command, loggers)
             {
                 Archive = archive,
                 Recorder = recorder,
@@ -130,6 +139,8 @@ internal sealed class RigHost : IAsyncDisposable
         parts.Add(TerminalText.ServePartArchive, Archive);
         parts.Add(TerminalText.ServePartWeb, _app);
         parts.Add(TerminalText.ServePartWeb, () => new ValueTask(_app.StopAsync()));
+        if (_command is not null) parts.Add(TerminalText.ServePartAlarms, _command);
+        parts.Add(TerminalText.ServePartAlarms, _alarms);
         if (_relay is not null) parts.Add(TerminalText.ServePartRelay, _relay);
         parts.Add(TerminalText.ServePartRig, Rig);
         ILogger log = _loggers.CreateLogger<RigHost>();
@@ -202,6 +213,16 @@ internal sealed class RigHost : IAsyncDisposable
         Motion: Protocol.Messages.MotionState.Still,
         Sequence: null or { Stage: SequenceStage.Held or SequenceStage.Finished },
     };
+
+    private static AlarmWatch Alarms(WebApplication app, RigController rig, RigArchive archive, PullRecorder recorder,
+        AlarmCommand? command, TimeProvider time, Action<Exception> failed)
+    {
+        List<Action<AlarmMessage>> tell = [];
+        if (app.Services.GetService<RigPublisher>() is { } publisher) tell.Add(publisher.Alarm);
+        if (command is not null) tell.Add(command.Tell);
+        HappeningBook book = app.Services.GetRequiredService<HappeningBook>();
+        return new AlarmWatch(rig, new AlarmDesk(book, time, tell), book, recorder, AlarmSources.Of(archive), time, failed);
+    }
 
     private static Socket? Door(RigHostPlan plan)
     {

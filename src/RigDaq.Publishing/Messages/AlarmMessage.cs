@@ -15,7 +15,7 @@ public sealed record AlarmMessage
     /// <summary>What happened and where, in words.</summary>
     public required string Text { get; init; }
 
-    /// <summary>What to do; empty where <see cref="Text"/> says it, or nothing need be done.</summary>
+    /// <summary>What to do.</summary>
     public string Remedy { get; init; } = "";
 
     /// <summary>Whether the sequence is held until a person has looked.</summary>

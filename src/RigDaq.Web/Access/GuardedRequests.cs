@@ -1,6 +1,7 @@
 using System.Text.Json;
 using RigDaq.App;
 using RigDaq.App.Callers;
+using RigDaq.App.Journal;
 using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.Core.Quantities;
@@ -32,9 +33,17 @@ internal static class GuardedRequests
             int? seen = ResourceTag.Wanted(context);
             if (request is ISeenRequest shown && seen is { } number) shown.Seen = number;
             Result result = await run(context, request).ConfigureAwait(false);
+            if (result.Done) Note(context, name);
             await AnswerAsync(context, result.Done ? StatusCodes.Status200OK : ResourceTag.StatusOf(result, seen is not null), result)
                 .ConfigureAwait(false);
         }, needed).Does<TRequest>(name, summary);
+
+    // What only looks is no deed.
+    private static void Note(HttpContext context, string name)
+    {
+        if (!name.StartsWith("lookAt", StringComparison.Ordinal)) context.RequestServices.GetRequiredService<HappeningBook>()
+            .Did(name, ApiPaths.Value(context, "study") ?? ApiPaths.Value(context, "run") ?? "");
+    }
 
     /// <summary>Maps something that wants the token and answers by itself.</summary>
     internal static IEndpointConventionBuilder MapGuarded<TRequest>(this IEndpointRouteBuilder routes, string path,

@@ -1,10 +1,12 @@
 using RigDaq.App;
+using RigDaq.App.Journal;
+using RigDaq.Core.Callers;
 
 namespace RigDaq.Web.Access;
 
 /// <summary>Lets people in who say a name and its password. One password is looked at after the other: each costs some tens of
 /// milliseconds of a core, which a pull may need.</summary>
-internal sealed class LogIn(AccountBook book, Sessions sessions, LogInThrottle throttle, ILogger<LogIn> log) : IDisposable
+internal sealed class LogIn(AccountBook book, Sessions sessions, LogInThrottle throttle, HappeningBook diary) : IDisposable
 {
     /// <summary>How many passwords may wait for their turn; more are sent away.</summary>
     internal const int WaitingMax = 8;
@@ -51,10 +53,11 @@ internal sealed class LogIn(AccountBook book, Sessions sessions, LogInThrottle t
         string from = PageCaller.From(context.Connection.RemoteIpAddress);
         if (account is null)
         {
-            log.LogWarning("{Refused} {From}", nameof(LogIn), from);
+            diary.Did("logInRefused", "", new By("", from), isKnown: false);
             return (StatusCodes.Status403Forbidden, Result.Refused("answers.wrongPassword"));
         }
 
+        diary.Did("logIn", "", new By(account.Name, from), isKnown: true);
         context.Response.Cookies.Append(Sessions.CookieName(context), sessions.Begin(account, from), new CookieOptions
         {
             HttpOnly = true,

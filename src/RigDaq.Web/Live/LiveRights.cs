@@ -1,5 +1,6 @@
 using RigDaq.App.Access;
 using RigDaq.App.Callers;
+using RigDaq.App.Journal;
 using RigDaq.App.Text;
 using RigDaq.Text;
 
@@ -11,10 +12,14 @@ namespace RigDaq.Web.Live;
 /// <param name="mayMove">Whether they may move anything at all.</param>
 /// <param name="isAtTheRig">Whether they stand there.</param>
 /// <param name="consent">Where others ask.</param>
-internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, MotionConsent consent)
+/// <param name="book">Where it is written down.</param>
+internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, MotionConsent consent,
+    HappeningBook book)
 {
     /// <summary>So long hand motion from elsewhere stays allowed.</summary>
     internal static readonly TimeSpan AllowedFor = TimeSpan.FromMinutes(5);
+
+    private const string Jog = "jog";
 
     private long _allowedAt;
     private int _isAllowed;
@@ -41,12 +46,15 @@ internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, Moti
         return PageText.Sentence("answers.askedAtTheRig");
     }
 
+    /// <summary>A motion by hand began.</summary>
+    public void Began() => book.Did(Jog);
+
     /// <summary>Somebody stopped: it is to be asked for anew.</summary>
     public void TakeBack() => Volatile.Write(ref _isAllowed, 0);
 
     private async Task AskAsync(TimeProvider time, CancellationToken ended)
     {
-        bool allowed = await consent.AskAsync(who, "jog", ended).ConfigureAwait(false) == true;
+        bool allowed = await consent.AskAsync(who, Jog, ended).ConfigureAwait(false) == true;
         Volatile.Write(ref _allowedAt, time.GetTimestamp());
         Volatile.Write(ref _isAllowed, allowed ? 1 : 0);
         Volatile.Write(ref _isAsking, 0);

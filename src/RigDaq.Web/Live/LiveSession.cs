@@ -161,6 +161,7 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 }
 
                 CommandResult result = await JogAsync(jog.JogMillimetresPerSecond, ended).ConfigureAwait(false);
+                if (result.Done && !jogging && jog.JogMillimetresPerSecond != 0) rights.Began();
                 jogging = result.Done && jog.JogMillimetresPerSecond != 0;
                 if (!result.Done)
                 {

@@ -1,6 +1,7 @@
 using System.Net.WebSockets;
 using RigDaq.App;
 using RigDaq.App.Access;
+using RigDaq.App.Journal;
 using RigDaq.App.Overview;
 using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
@@ -10,7 +11,7 @@ namespace RigDaq.Web.Live;
 /// <summary>One page's socket: live blocks as bytes, the state and the study as JSON, and the other way a jog while it is held, or a stop.
 /// Reading wants a name of ours and this page's origin; a jog wants more, and ends with the socket.</summary>
 internal sealed class LiveSocket(ILiveRig rig, StopOnce stop, IDashboardData data, DashboardAccess access, MotionConsent consent,
-    TimeProvider time)
+    HappeningBook book, TimeProvider time)
 {
     /// <summary>How many pages with the key may look at once…</summary>
     internal const int KeyedSocketsMax = 16;
@@ -46,7 +47,7 @@ internal sealed class LiveSocket(ILiveRig rig, StopOnce stop, IDashboardData dat
         try
         {
             using WebSocket socket = await context.WebSockets.AcceptWebSocketAsync().ConfigureAwait(false);
-            var may = new LiveRights(PageCaller.Of(context), mayMove, access.IsAtTheRig(context), consent);
+            var may = new LiveRights(PageCaller.Of(context), mayMove, access.IsAtTheRig(context), consent, book);
             using var session = new LiveSession(socket, rig, stop, data, time, may);
             using var ending = CancellationTokenSource.CreateLinkedTokenSource(Ending(context), Over(context));
             await session.RunAsync(ending.Token).ConfigureAwait(false);

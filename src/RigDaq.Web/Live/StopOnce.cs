@@ -1,4 +1,5 @@
 using RigDaq.App.Access;
+using RigDaq.App.Journal;
 using RigDaq.Rig.Control;
 
 namespace RigDaq.Web.Live;
@@ -10,7 +11,7 @@ namespace RigDaq.Web.Live;
 /// on, and a person learns to press on against a stop. Every doubt stops: no id, an id that is not known (any more), a first copy that did
 /// not come through. The limit: who sends a new press under an old id within <see cref="CopyTime"/> is not heard by this way, so a client
 /// of its own sends no id at all, or a new one each time.</remarks>
-internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider time)
+internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider time, HappeningBook? book = null)
 {
     /// <summary>A copy that is later than this counts as a new stop; the page gives a request up after three seconds.</summary>
     public static readonly TimeSpan CopyTime = TimeSpan.FromSeconds(30);
@@ -21,6 +22,8 @@ internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider
     /// <summary>A longer id is none.</summary>
     public const int IdLengthMax = 64;
 
+    private const string Name = "stop";
+
     private readonly Lock _lock = new();
     private readonly Queue<Obeyed> _obeyed = new(IdsMax);
 
@@ -30,7 +33,13 @@ internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider
     {
         // What waits to be allowed was asked for before the stop.
         consent.RefuseAll();
-        if (string.IsNullOrEmpty(id) || id.Length > IdLengthMax) return await rig.StopAsync().ConfigureAwait(false);
+        if (string.IsNullOrEmpty(id) || id.Length > IdLengthMax)
+        {
+            Task<CommandResult> stopping = rig.StopAsync();
+            book?.Did(Name);
+            return await stopping.ConfigureAwait(false);
+        }
+
         Obeyed stop;
         bool isCopy;
         lock (_lock)
@@ -45,7 +54,12 @@ internal sealed class StopOnce(ILiveRig rig, MotionConsent consent, TimeProvider
             }
         }
 
-        if (!isCopy) return await stop.Answer.ConfigureAwait(false);
+        if (!isCopy)
+        {
+            book?.Did(Name);
+            return await stop.Answer.ConfigureAwait(false);
+        }
+
         await ((Task)stop.Answer).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
         return stop.Answer is { IsCompletedSuccessfully: true, Result: { Done: true } answer } ? answer
             : await rig.StopAsync().ConfigureAwait(false);

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Jobs;
+using RigDaq.App.Journal;
 using RigDaq.App.Overview;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
@@ -26,6 +27,7 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(PackageJobRequest))]
 [JsonSerializable(typeof(BackupJobRequest))]
 [JsonSerializable(typeof(ApiView))]
+[JsonSerializable(typeof(JournalTold))]
 [JsonSerializable(typeof(WhoView))]
 [JsonSerializable(typeof(LookView))]
 [JsonSerializable(typeof(AccountsView))]

@@ -208,6 +208,6 @@ public sealed partial class PageTextTest
     [GeneratedRegex(@"\{\{(?<key>[a-z]+\.[A-Za-z0-9]+)\}\}")]
     private static partial Regex Key();
 
-    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies|curves|uncertainty|access)\.[A-Za-z0-9]+)")]
+    [GeneratedRegex(@"\bwords\.(?<key>(?:shared|dashboard|run|calibrate|sections|studies|curves|uncertainty|access|journal)\.[A-Za-z0-9]+)")]
     private static partial Regex Word();
 }

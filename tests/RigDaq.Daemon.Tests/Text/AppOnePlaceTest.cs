@@ -30,6 +30,8 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
             + @"pictures|package|backup|copy|result\.zip|-(?:pictures|package)\.zip|'rigdaq-backup-'.*",
             "kinds of files, names of files, and values of the answer for machines"),
         new("Caller.cs", "operator", "what is kept where nobody said a name"),
+        new("JournalItem.cs", "pull|deed|alarm|sequence|link|disk", "values of the answer for machines"),
+        new("AlarmKinds.cs", "link lost|sequence held|pull ended oddly|database damaged|disk low", "published in these words"),
         new("CallerRoles.cs", "look|operate|administer", "what an option takes"),
         new("AccessFolder.cs", @"access|\.draft", "a folder's and a file's name"),
         new("LookLink.cs", "look-link", "a file's name"),

@@ -74,7 +74,7 @@ public sealed partial class PseudoLanguageTest(Browser browser) : IClassFixture<
         IPage page = await browser.OpenAsync(address, reducedMotion: true);
         await Expect(page.Locator("#stage-band[data-stage='pulling']")).ToBeVisibleAsync(new() { Timeout = EndedMilliseconds });
         await LookAsync(page, "dashboard-pulling");
-        foreach (string name in (string[])["calibrate", "sections", "curves", "uncertainty", "access", "login", "onlook"])
+        foreach (string name in (string[])["calibrate", "sections", "curves", "uncertainty", "access", "journal", "login", "onlook"])
         {
             await page.GotoAsync(new Uri(address, $"/{name}.html").ToString());
             await LookAsync(page, name);

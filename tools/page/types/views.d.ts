@@ -245,6 +245,36 @@ export interface JogMessage {
   stop: boolean;
   id: string | null;
 }
+export interface JournalCount {
+  name: string;
+  count: number;
+}
+export interface JournalItem {
+  at: string;
+  kind: string;
+  code: string;
+  words: string;
+  remedy: string;
+  by: By | null;
+  run: string;
+}
+export interface JournalPoint {
+  at: string;
+  value: number | null;
+}
+export interface JournalTold {
+  from: string;
+  to: string;
+  items: JournalItem[];
+  isCut: boolean;
+  endings: JournalCount[];
+  holds: number;
+  alarms: number;
+  linksLost: number;
+  zero: JournalPoint[];
+  noise: JournalPoint[];
+  disk: JournalPoint[];
+}
 export interface LookItem {
   location: string;
   layer: string;

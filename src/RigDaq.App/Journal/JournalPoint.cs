@@ -1,0 +1,4 @@
+namespace RigDaq.App.Journal;
+
+/// <summary>A figure at a moment.</summary>
+internal sealed record JournalPoint(DateTimeOffset At, double? Value);
