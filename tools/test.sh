@@ -17,6 +17,8 @@ needs=(
   gcc:/usr/bin/gcc
   make:/usr/bin/make
   python3:/usr/bin/python3
+  fish:/usr/bin/fish
+  zsh:/usr/bin/zsh
   python3-matplotlib:/usr/lib/python3/dist-packages/matplotlib/__init__.py
   tidy:/usr/bin/tidy
   gcc-avr:/usr/bin/avr-gcc

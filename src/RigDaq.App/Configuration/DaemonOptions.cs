@@ -120,6 +120,13 @@ internal sealed class LogOptions
     /// <summary>"debug", "information", "warning", "error" or "none".</summary>
     public string Level { get; set; } = "warning";
 
+    /// <summary>"text" (a line with its time), "json" (an object a line) or "journal" (a line with the level as systemd reads
+    /// it; the journal has the time).</summary>
+    public string Format { get; set; } = "text";
+
+    /// <summary>The names of formats that the configuration takes.</summary>
+    public static IReadOnlyList<string> Formats { get; } = ["text", "json", "journal"];
+
     /// <summary>The names of levels that the configuration takes.</summary>
     public static IReadOnlyDictionary<string, LogLevel> Levels { get; } = new Dictionary<string, LogLevel>(StringComparer.Ordinal)
     {

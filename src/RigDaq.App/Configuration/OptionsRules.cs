@@ -39,6 +39,8 @@ internal static partial class OptionsRules
             AppText.ConfigTopicRoot(Topics.RootLevelsMax));
         Require(LogOptions.Levels.ContainsKey(options.Log.Level), "log.level", options.Log.Level,
             AppText.ConfigOneOf(LogOptions.Levels.Keys));
+        Require(LogOptions.Formats.Contains(options.Log.Format), "log.format", options.Log.Format,
+            AppText.ConfigOneOf(LogOptions.Formats));
         Within("serial.baud", options.Serial.Baud, 1_200, 4_000_000);
         CheckPlainDevice(options.Serial);
         if (options.Serial.SampleRateHertz is { } rate) Within("serial.sampleRateHertz", rate, 1, 100_000);

@@ -67,5 +67,7 @@ internal static class CommandTree
         UncertaintyCommand.Create(),
         AccountCommand.Create(),
         JournalCommand.Create(),
+        CompletionCommand.Create(),
+        ManualCommand.Create(),
     };
 }

@@ -3,6 +3,7 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using RigDaq.App.Configuration;
 using RigDaq.Daemon.Door;
+using RigDaq.Daemon.Shell;
 using RigDaq.Daemon.Terminal;
 
 namespace RigDaq.Daemon.Commands;
@@ -10,9 +11,6 @@ namespace RigDaq.Daemon.Commands;
 /// <summary>A command line that was typed here, made so that a daemon, which runs in another folder, understands the same by it.</summary>
 internal static class TypedCommand
 {
-    /// <summary>What the help calls a value that is a path.</summary>
-    private static readonly string[] PathNames = ["FILE", "FOLDER", "DIR", "TABLE"];
-
     /// <summary>The request for it.</summary>
     public static DoorRequest Request(ParseResult parsed)
     {
@@ -28,8 +26,8 @@ internal static class TypedCommand
     private static IEnumerable<Token> PathsOf(SymbolResult of) => of switch
     {
         CommandResult command => command.Children.SelectMany(PathsOf),
-        OptionResult option when PathNames.Contains(option.Option.HelpName) => option.Tokens,
-        ArgumentResult argument when PathNames.Contains(argument.Argument.Name) => argument.Tokens,
+        OptionResult option when ShellPaths.Names.Contains(option.Option.HelpName) => option.Tokens,
+        ArgumentResult argument when ShellPaths.Names.Contains(argument.Argument.Name) => argument.Tokens,
         _ => [],
     };
 }

@@ -42,4 +42,7 @@ internal sealed record DemoOptions
 
     /// <summary>What people read.</summary>
     public UnitChoice Units { get; init; } = new();
+
+    /// <summary>What the daemon writes of itself.</summary>
+    public LogOptions Log { get; init; } = new();
 }

@@ -62,6 +62,7 @@ internal sealed class DemoRun : IAsyncDisposable
             Name = "kestrel-lane",
             Data = options.Data ?? DaemonOptions.DefaultDataFolder + "-demo",
             Http = new HttpOptions { Port = options.HttpPort },
+            Log = options.Log,
             Mqtt = new MqttOptions { Port = options.MqttPort },
             Units = options.Units,
             // A virtual piece is pulled straight, and a virtual caliper errs by its readings only.

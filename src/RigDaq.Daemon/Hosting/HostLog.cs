@@ -10,9 +10,10 @@ internal static class HostLog
     /// <summary>How many lines may wait for a console that takes none.</summary>
     private const int LinesMax = 1_000;
 
+    private const string Time = "yyyy-MM-ddTHH:mm:ss.fffZ";
+
     /// <summary>Makes it.</summary>
-    public static ILoggerFactory Create(LogOptions options) => LoggerFactory.Create(logging => logging
-        .AddSimpleConsole(console => console.SingleLine = true)
+    public static ILoggerFactory Create(LogOptions options) => LoggerFactory.Create(logging => Formatted(logging, options.Format)
         .SetMinimumLevel(options.MinimumLevel)
         // The framework's own chatter is of no use below a warning, whatever is wanted of this program.
         .AddFilter("Microsoft", level => level >= LogLevel.Warning && level >= options.MinimumLevel)
@@ -22,4 +23,12 @@ internal static class HostLog
             console.MaxQueueLength = LinesMax;
             console.QueueFullMode = ConsoleLoggerQueueFullMode.DropWrite;
         }));
+
+    private static ILoggingBuilder Formatted(ILoggingBuilder logging, string format) => format switch
+    {
+        "json" => logging.AddJsonConsole(console => (console.UseUtcTimestamp, console.TimestampFormat) = (true, Time)),
+        "journal" => logging.AddSystemdConsole(),
+        _ => logging.AddSimpleConsole(console =>
+            (console.SingleLine, console.UseUtcTimestamp, console.TimestampFormat) = (true, true, Time + " ")),
+    };
 }

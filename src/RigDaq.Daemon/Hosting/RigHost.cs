@@ -1,4 +1,5 @@
 using System.Net.Sockets;
+using Microsoft.Extensions.Hosting.Systemd;
 using RigDaq.App.Access;
 using RigDaq.App.Alarms;
 using RigDaq.App.Calibrations;
@@ -13,6 +14,7 @@ using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Runs;
 using RigDaq.Daemon.Door;
+using RigDaq.Daemon.Telemetry;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
@@ -34,14 +36,19 @@ internal sealed class RigHost : IAsyncDisposable
     /// <summary>How long a stop may take before the process goes on without waiting.</summary>
     private static readonly TimeSpan StopMax = TimeSpan.FromSeconds(5);
 
+    /// <summary>Snapshots that may wait to have their runs counted.</summary>
+    private const int SnapshotsCountedMax = 64;
+
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
     private readonly AlarmWatch _alarms;
     private readonly AlarmCommand? _command;
     private readonly ILoggerFactory _loggers;
+    private readonly IReadOnlyList<Onlooker> _onlookers;
 
-    private RigHost(WebApplication app, LiveRelay? relay, AlarmWatch alarms, AlarmCommand? command, ILoggerFactory loggers) =>
-        (_app, _relay, _alarms, _command, _loggers) = (app, relay, alarms, command, loggers);
+    private RigHost(WebApplication app, LiveRelay? relay, AlarmWatch alarms, AlarmCommand? command, IReadOnlyList<Onlooker> onlookers,
+        ILoggerFactory loggers) =>
+        (_app, _relay, _alarms, _command, _onlookers, _loggers) = (app, relay, alarms, command, onlookers, loggers);
 
     /// <summary>Everything that is kept.</summary>
     public required RigArchive Archive { get; init; }
@@ -112,7 +119,9 @@ internal sealed class RigHost : IAsyncDisposable
                 : new AlarmCommand(options.Alarm.Command, options.Name, plan.Time, loggers.CreateLogger<AlarmCommand>());
             AlarmWatch alarms = Alarms(app, rig, archive, recorder, command, plan.Time, Failed);
             rig.Start();
-            return new RigHost(app, relay, alarms, command, loggers)
+            Onlooker? watchdog = Watchdog.Start(rig, app.Services.GetService<ISystemdNotifier>(), LookFailed);
+            var counting = new Onlooker(rig, SnapshotsCountedMax, app.Services.GetRequiredService<RigMetrics>().Look, LookFailed);
+            return new RigHost(app, relay, alarms, command, watchdog is null ? [counting] : [counting, watchdog], loggers)
             {
                 Archive = archive,
                 Recorder = recorder,
@@ -121,6 +130,8 @@ internal sealed class RigHost : IAsyncDisposable
                 HttpPort = PortPicker.PortOf(http),
                 MqttPort = ports.MqttPort,
             };
+
+            void LookFailed(Exception e) => log.LogError(e, "The service manager, or who counts runs, could not be told of the rig.");
 
             void Failed(Exception e) => log.LogError(e, "What is published could not be told of the rig.");
         }
@@ -142,6 +153,7 @@ internal sealed class RigHost : IAsyncDisposable
         if (_command is not null) parts.Add(TerminalText.ServePartAlarms, _command);
         parts.Add(TerminalText.ServePartAlarms, _alarms);
         if (_relay is not null) parts.Add(TerminalText.ServePartRelay, _relay);
+        foreach (Onlooker onlooker in _onlookers) parts.Add(TerminalText.ServePartRelay, onlooker);
         parts.Add(TerminalText.ServePartRig, Rig);
         ILogger log = _loggers.CreateLogger<RigHost>();
         await parts.EndAsync(words => log.LogError("{Words}", words)).ConfigureAwait(false);
@@ -190,6 +202,7 @@ internal sealed class RigHost : IAsyncDisposable
         builder.Services.AddSingleton(archive);
         builder.Services.AddSingleton<IDashboardData>(new DashboardData(archive, options, plan.Time));
         builder.Services.AddDashboard();
+        builder.Services.AddTelemetry(options.DataFolder);
         if (plan.Commands is { } commands) builder.Services.AddSingleton(commands).AddSingleton<DoorServer>();
         builder.Services.AddHostedService(provider => new MemoryWatch(
             [provider.GetRequiredService<DocumentStore>().BeTight, .. provider.GetService<EmbeddedBroker>() is { } broker
@@ -203,6 +216,7 @@ internal sealed class RigHost : IAsyncDisposable
         WebApplication app = builder.Build();
         if (ports.Mqtt is not null) app.UseRigDaqBroker();
         app.MapDashboard();
+        app.MapTelemetry();
         if (plan.Commands is not null)
             app.Map(DoorServer.Path, context => context.RequestServices.GetRequiredService<DoorServer>().RunAsync(context));
         return app;

@@ -61,6 +61,12 @@ internal sealed class ControlInbox
         }
     }
 
+    /// <summary>How many things and frames wait.</summary>
+    public int Waiting
+    {
+        get { lock (_gate) return _actions.Count + _frames.Count; }
+    }
+
     /// <summary>Whether nothing waits.</summary>
     public bool IsEmpty
     {

@@ -19,7 +19,7 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public static readonly TimeSpan StillNoFrameMax = TimeSpan.FromSeconds(3);
 
     private Sentence _notUnderstood = Sentence.None;
-    private long _lastKeepAlive;
+    private long? _lastKeepAlive;
     private int _silentTicks;
     private volatile bool _poolAnswered = true;
 
@@ -28,6 +28,9 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
 
     /// <summary>The conversation over it; null while none is open.</summary>
     public IDeviceSession? Session { get; private set; }
+
+    /// <summary>The longest time between two keep-alives of this link; null before the second.</summary>
+    public TimeSpan? KeepAliveGapMax { get; private set; }
 
     public LinkStage Stage { get; private set; }
 
@@ -55,6 +58,8 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     {
         Pump = pump;
         _silentTicks = 0;
+        _lastKeepAlive = null;
+        KeepAliveGapMax = null;
         Stage = LinkStage.Greeting;
         Message = RigText.IsOpen(pump.Name, _notUnderstood);
         Session = pump.Plain is { } plain
@@ -116,7 +121,8 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     public void Tick()
     {
         if (Session is not { } session || Pump is not { } pump) return;
-        if (session.Hello is not null && loop.Time.GetElapsedTime(_lastKeepAlive) >= KeepAliveInterval) KeepAlive();
+        if (session.Hello is not null && (_lastKeepAlive is not { } last || loop.Time.GetElapsedTime(last) >= KeepAliveInterval))
+            KeepAlive();
         session.Tick(pump.BytesReceived, pump.FramesGood);
         WatchSilence(session, pump);
     }
@@ -124,6 +130,12 @@ internal sealed class DeviceLink(LoopContext loop, ISessionListener listener)
     /// <summary>Sends a keep-alive now.</summary>
     public void KeepAlive()
     {
+        if (_lastKeepAlive is { } last)
+        {
+            TimeSpan gap = loop.Time.GetElapsedTime(last);
+            if (KeepAliveGapMax is not { } most || gap > most) KeepAliveGapMax = gap;
+        }
+
         _lastKeepAlive = loop.Time.GetTimestamp();
         Session?.KeepAlive();
     }

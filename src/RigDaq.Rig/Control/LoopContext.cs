@@ -37,6 +37,9 @@ internal sealed class LoopContext(RigServices services, RigControllerOptions opt
     /// <summary>Has something done on the loop.</summary>
     public void Post(Action action) => inbox.Post(action);
 
+    /// <summary>How much waits for the loop.</summary>
+    public int InboxWaiting => inbox.Waiting;
+
     /// <summary>Something was given to other threads; its result comes back through the inbox before this counts as done.</summary>
     public void RunOffLoop(Task work)
     {

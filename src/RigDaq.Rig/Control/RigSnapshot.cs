@@ -120,6 +120,13 @@ public sealed record RigSnapshot
     /// <summary>How often the device restarted while it was known.</summary>
     public long DeviceRestarts { get; init; }
 
+    /// <summary>The longest time between two keep-alives of the open link; null before the second. A device stops at 500 ms
+    /// (PROTOCOL.md).</summary>
+    public TimeSpan? KeepAliveGapMax { get; init; }
+
+    /// <summary>Things and frames that waited for the control loop.</summary>
+    public int InboxWaiting { get; init; }
+
     /// <summary>Live blocks that slow consumers lost, all together.</summary>
     public long LiveBlocksDropped { get; init; }
 

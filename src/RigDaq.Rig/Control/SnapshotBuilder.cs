@@ -76,6 +76,8 @@ internal sealed class SnapshotBuilder
             Channels = up ? Stream.Now : [],
             LinksLost = link.Lost,
             DeviceRestarts = Device.Restarts,
+            KeepAliveGapMax = link.KeepAliveGapMax,
+            InboxWaiting = Loop.InboxWaiting,
             LiveBlocksDropped = Live.BlocksDropped,
             StopLatency = Pull.StopLatency,
             SampleToStop = Pull.SampleToStop,

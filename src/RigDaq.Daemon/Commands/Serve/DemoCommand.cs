@@ -113,9 +113,9 @@ internal static class DemoCommand
             Channels = parsed.GetValue(Channels),
             Line = parsed.GetValue(InProcess) || OperatingSystem.IsWindows() ? DemoLine.InProcess : DemoLine.Pty,
         };
-        UnitChoice configured = OptionsReader.Read(null, Environment.GetEnvironmentVariables()).Units;
-        UnitsOption.Apply(parsed, configured);
-        options = options with { Units = configured };
+        DaemonOptions configured = OptionsReader.Read(null, Environment.GetEnvironmentVariables());
+        UnitsOption.Apply(parsed, configured.Units);
+        options = options with { Units = configured.Units, Log = configured.Log };
         Require(options.HttpPort is >= 0 and <= 65_535, "--http", AppText.OptionRange(0, 65_535));
         Require(options.MqttPort is >= 0 and <= 65_535, "--mqtt", AppText.OptionRange(0, 65_535));
         Require(options.TimeScale is >= VirtualRigOptions.TimeScaleMin and <= VirtualRigOptions.TimeScaleMax, "--time-scale",
