@@ -16,11 +16,14 @@ internal static class OptionsReader
     /// <summary>What the names of our environment variables begin with.</summary>
     public const string EnvironmentPrefix = "RIGDAQ__";
 
+    /// <summary>By this key an editor finds the schema of a file (<see cref="OptionsSchema"/>); nothing is read from it here.</summary>
+    public const string SchemaKey = "$schema";
+
     private const long FileBytesMax = 1 << 20;
 
     private static readonly JsonDocumentOptions Document = new() { CommentHandling = JsonCommentHandling.Skip, AllowTrailingCommas = true };
 
-    private static readonly JsonSerializerOptions Serializer = new(JsonSerializerDefaults.Web)
+    internal static readonly JsonSerializerOptions Serializer = new(JsonSerializerDefaults.Web)
     {
         NumberHandling = JsonNumberHandling.AllowReadingFromString,
         RespectNullableAnnotations = true,
@@ -33,6 +36,7 @@ internal static class OptionsReader
     public static DaemonOptions Read(string? file, IDictionary environment)
     {
         JsonObject root = file is null ? [] : Parse(file);
+        root.Remove(SchemaKey);
         if (file is not null) RefuseUnknown(root, typeof(DaemonOptions), file, "");
         foreach (DictionaryEntry variable in environment)
         {

@@ -67,6 +67,7 @@ internal static class CommandTree
         UncertaintyCommand.Create(),
         AccountCommand.Create(),
         JournalCommand.Create(),
+        SchemaCommand.Create(),
         CompletionCommand.Create(),
         ManualCommand.Create(),
     };

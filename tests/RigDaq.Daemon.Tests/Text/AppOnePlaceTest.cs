@@ -21,6 +21,8 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("LineProbe.cs", "lines", "a value of the answer for machines, and of the configuration"),
         new("MachineCheck.cs", "store|clock|priority|disk|dashboard|broker|port|device|start|lines and stamps|faults|calibration",
             "values of the answer for machines"),
+        new("OptionsSchema.cs", "https://json-schema.org/.*|string|properties", "keywords of JSON Schema"),
+        new("OptionsReader.cs", @"\$schema", "a key of JSON Schema"),
         new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|off|wire|debug|information|warning|error|none|text|json|journal", "values of the configuration"),
         new("OptionsRules.cs", "name", "a key of the configuration"),
         new("LineOptions.cs", "comma|counts|milliseconds|blank|semicolon|tab", "values of the configuration"),
