@@ -2,7 +2,6 @@ using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
 using RigDaq.EndToEnd.Tests.Support;
-using RigDaq.Tests.Shared;
 
 namespace RigDaq.EndToEnd.Tests.MainJob;
 
