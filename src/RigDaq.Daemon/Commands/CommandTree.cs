@@ -70,5 +70,6 @@ internal static class CommandTree
         SchemaCommand.Create(),
         CompletionCommand.Create(),
         ManualCommand.Create(),
+        WatchCommand.Create(),
     };
 }

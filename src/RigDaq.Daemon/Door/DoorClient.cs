@@ -1,4 +1,3 @@
-using System.IO.Pipes;
 using System.Net.Sockets;
 using System.Net.WebSockets;
 using System.Text.Json;
@@ -29,7 +28,7 @@ internal static class DoorClient
         CancellationToken cancellation)
     {
         using var socket = new ClientWebSocket();
-        using var handler = new SocketsHttpHandler { ConnectCallback = (_, late) => ConnectAsync(dataFolder, late) };
+        using var handler = new SocketsHttpHandler { ConnectCallback = (_, late) => DoorConnection.OpenAsync(dataFolder, late) };
         using var invoker = new HttpMessageInvoker(handler, disposeHandler: false);
         using (var late = CancellationTokenSource.CreateLinkedTokenSource(cancellation))
         {
@@ -66,33 +65,5 @@ internal static class DoorClient
 
         cancellation.ThrowIfCancellationRequested();
         throw new CannotBeDoneException(TerminalText.DoorLost);
-    }
-
-    private static async ValueTask<Stream> ConnectAsync(string dataFolder, CancellationToken late)
-    {
-        if (OperatingSystem.IsWindows())
-        {
-            var pipe = new NamedPipeClientStream(".", DoorAddress.PipeName(dataFolder), PipeDirection.InOut,
-                PipeOptions.Asynchronous | PipeOptions.CurrentUserOnly);
-            await pipe.ConnectAsync(late).ConfigureAwait(false);
-            return pipe;
-        }
-
-        foreach (string path in DoorAddress.SocketPaths(dataFolder).Where(File.Exists))
-        {
-            var socket = new Socket(AddressFamily.Unix, SocketType.Stream, ProtocolType.Unspecified);
-            try
-            {
-                await socket.ConnectAsync(new UnixDomainSocketEndPoint(path), late).ConfigureAwait(false);
-                return new NetworkStream(socket, ownsSocket: true);
-            }
-            catch (SocketException)
-            {
-                // One that a killed process left; the next place may have one that answers.
-                socket.Dispose();
-            }
-        }
-
-        throw new IOException();
     }
 }

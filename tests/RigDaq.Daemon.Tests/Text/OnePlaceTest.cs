@@ -58,6 +58,7 @@ public sealed class OnePlaceTest : ProgramTextGuard
             "names of a rig, a folder and what the virtual device calls itself on the wire"),
         new("DemoScenario.cs", "fan (?:off|on)|Alder|Birch|kestrel-lane-fan-|off|on|pattern", "the data of the invented study"),
         new("LiveRelay.cs", "no sequence", "published in these words"),
+        new("WatchLink.cs", "http://rigdaq|ws://rigdaq/api/v1/rigs/-/live|/api/stop|Origin|type", "addresses and names of the interface"),
         new("AlarmWatch.cs", "started|finished|up|disk", "values of the answer for machines"),
         new("HangUp.cs", "/proc/self/status|SigIgn:", "a file of Linux and its line"),
         new("HostLog.cs", "Microsoft", "a name space"),
