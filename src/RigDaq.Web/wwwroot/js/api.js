@@ -69,6 +69,16 @@ export async function enter() {
   return send(`${kept}/session`, { key });
 }
 
+/** Calls something off that was asked for. It gives { done, message }, whatever happens. */
+export async function callOff(address) {
+  try {
+    const response = await fetch(address, { method: 'DELETE', cache: 'no-store', signal: AbortSignal.timeout(ANSWER_MILLISECONDS) });
+    return await response.json();
+  } catch {
+    return { done: false, message: words.shared.noAnswer };
+  }
+}
+
 async function post(address, body, type, milliseconds, seen) {
   const headers = { ...type ? { 'content-type': type } : {}, ...seen === undefined ? {} : { 'if-match': `"${seen}"` } };
   const response = await fetch(address, { method: 'POST', cache: 'no-store', headers, body, signal: AbortSignal.timeout(milliseconds) });

@@ -2,6 +2,7 @@
 import { enter, get, kept, send, studyPath } from './api.js';
 import { Corrections } from './corrections.js';
 import { $, all, banner, element, say, showItems } from './dom.js';
+import { Downloads } from './downloads.js';
 import { Earlier } from './earlier.js';
 import { Making } from './making.js';
 import { Prints } from './prints.js';
@@ -18,6 +19,7 @@ const records = new Records(() => load(page.study.id));
 const prints = new Prints(() => load(page.study.id));
 const questions = new Questions(() => load(page.study.id));
 const earlier = new Earlier(() => load(page.study.id));
+const downloads = new Downloads();
 const corrections = new Corrections(() => load(page.study.id));
 const making = new Making(async (id, result) => { await look(id); say($('answer'), result); });
 
@@ -94,6 +96,7 @@ function showStudy() {
   $('frozen').textContent = study.frozenAt === null ? words.studies.notFrozen
     : fill(words.studies.frozen, { moment: at(moment, study.frozenAt) });
   showItems($('findings'), page.findings);
+  downloads.show(study.id, list.mayChange);
   questions.show(page);
   prints.show(page);
   records.show(page);
