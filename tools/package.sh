@@ -39,6 +39,7 @@ texts() { # The manual and the completions, as the program itself tells them; on
   mkdir "$work/texts"
   local program=$work/src/RigDaq.Daemon/bin/Release/net10.0/rigdaq.dll shell
   dotnet "$program" manual > "$work/texts/rigdaq.1"
+  dotnet "$program" schema > "$work/texts/rigdaq.schema.json"
   for shell in bash zsh fish; do dotnet "$program" completion $shell > "$work/texts/$shell"; done
 }
 
@@ -52,6 +53,7 @@ deb() { # ARCHITECTURE RUNTIME
   ln -s ../lib/rigdaq/rigdaq "$root/usr/bin/rigdaq"
   install -Dm644 "$work/tools/package/rigdaq.service" "$root/lib/systemd/system/rigdaq.service"
   install -m644 "$work/tools/package/rigdaq.json" "$root/etc/rigdaq/rigdaq.json"
+  install -Dm644 "$work/texts/rigdaq.schema.json" "$share/rigdaq/rigdaq.schema.json"
   gzip -9nc "$work/texts/rigdaq.1" > "$share/man/man1/rigdaq.1.gz"
   install -Dm644 "$work/texts/bash" "$share/bash-completion/completions/rigdaq"
   install -Dm644 "$work/texts/zsh" "$share/zsh/vendor-completions/_rigdaq"
