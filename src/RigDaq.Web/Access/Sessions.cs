@@ -95,10 +95,22 @@ internal sealed class Sessions(AccountBook book, TimeProvider time)
         DateTimeOffset now = time.GetUtcNow();
         foreach ((string hash, Session session) in _sessions.ToArray())
         {
-            bool isOver = now - session.BegunAt >= LastsMax || now - session.UsedAt >= IdleMax
-                || book.Find(session.Name)?.Issue != session.Issue;
+            bool isOver = now - session.BegunAt >= LastsMax || now - session.UsedAt >= IdleMax || IsChanged(session);
             if (isOver) session.End(now);
             if (session.EndedAt is { } ended && now - ended >= StopsFor) _sessions.Remove(hash);
+        }
+    }
+
+    // Accounts that cannot be read let nobody go on; whoever had a session may still stop.
+    private bool IsChanged(Session session)
+    {
+        try
+        {
+            return book.Find(session.Name)?.Issue != session.Issue;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return true;
         }
     }
 

@@ -72,6 +72,15 @@ public sealed class SessionsTest : IDisposable
         Assert.Null(_sessions.Find(context));
     }
 
+    [Fact]
+    public void Where_the_accounts_cannot_be_read_nobody_goes_on_and_who_had_a_session_may_stop()
+    {
+        HttpContext context = Begin();
+        File.WriteAllText(Path.Combine(_folder, "access", "accounts.json"), "damaged");
+        Assert.Null(_sessions.Find(context));
+        Assert.True(_sessions.MayStop(context));
+    }
+
     private DefaultHttpContext Begin()
     {
         var context = new DefaultHttpContext();
