@@ -6,6 +6,7 @@ using RigDaq.App.Curves;
 using RigDaq.App.Jobs;
 using RigDaq.App.Journal;
 using RigDaq.App.Overview;
+using RigDaq.App.Push;
 using RigDaq.App.Reporting;
 using RigDaq.App.Rigs;
 using RigDaq.App.Runs;
@@ -50,6 +51,8 @@ public static class DashboardHosting
         services.AddSingleton(provider => new HappeningBook(provider.GetRequiredService<Archive.RigArchive>().Diary,
             provider.GetRequiredService<TimeProvider>(), provider.GetRequiredService<ILogger<HappeningBook>>()));
         services.AddSingleton<JournalReader>();
+        services.AddSingleton(provider => new PushBook(provider.GetRequiredService<Archive.RigArchive>().Folder,
+            provider.GetRequiredService<TimeProvider>()));
         services.TryAddSingleton(TimeProvider.System);
         services.TryAddSingleton<ILiveRig>(provider => provider.GetRequiredService<RigController>());
         services.AddSingleton<StopOnce>();
@@ -106,6 +109,7 @@ public static class DashboardHosting
         app.MapCurves();
         app.MapStudies();
         app.MapJobs();
+        app.MapPush();
         app.MapGet(ApiPaths.Root + "/journal", JournalEndpoint.SendAsync).Gives<JournalTold>("lookAtJournal", AppText.ApiLookAtJournal,
             new QueryPlace("from", AppText.ApiJournalFrom), new QueryPlace("to", AppText.ApiJournalTo));
         // What an earlier start left of its jobs goes now, not at the first that is asked for.

@@ -112,6 +112,9 @@ internal sealed class AlarmOptions
 {
     /// <summary>A program that is started with each alarm, then its arguments; empty for none.</summary>
     public string[] Command { get; set; } = [];
+
+    /// <summary>Where the operator of a push service reaches who runs this rig: mailto: or https:; null for nowhere.</summary>
+    public string? Contact { get; set; }
 }
 
 /// <summary>What the daemon writes to standard error while it runs.</summary>

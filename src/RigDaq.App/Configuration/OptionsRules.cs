@@ -27,6 +27,9 @@ internal static partial class OptionsRules
         Require(NamePattern().IsMatch(options.Name), "name", options.Name, AppText.ConfigName);
         Port("http.port", options.Http.Port);
         CheckElsewhere(options.Http);
+        Require(options.Alarm.Contact is null || options.Alarm.Contact.StartsWith("mailto:", StringComparison.Ordinal)
+            || options.Alarm.Contact.StartsWith("https://", StringComparison.Ordinal), "alarm.contact", options.Alarm.Contact ?? "",
+            AppText.ConfigContact);
         Require(options.Alarm.Command is not ["" or null, ..], "alarm.command", "", AppText.ConfigAlarmCommand);
         Port("mqtt.port", options.Mqtt.EffectivePort);
         Require(options.Mqtt.Broker is "embedded" or "external" or "off", "mqtt.broker", options.Mqtt.Broker, AppText.ConfigBroker);

@@ -18,7 +18,6 @@ using RigDaq.Daemon.Telemetry;
 using RigDaq.Daemon.Text;
 using RigDaq.Publishing.Broker;
 using RigDaq.Publishing.Delivery;
-using RigDaq.Publishing.Messages;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Sequencing;
 using RigDaq.Text;
@@ -42,13 +41,13 @@ internal sealed class RigHost : IAsyncDisposable
     private readonly WebApplication _app;
     private readonly LiveRelay? _relay;
     private readonly AlarmWatch _alarms;
-    private readonly AlarmCommand? _command;
+    private readonly AlarmTellers _tellers;
     private readonly ILoggerFactory _loggers;
     private readonly IReadOnlyList<Onlooker> _onlookers;
 
-    private RigHost(WebApplication app, LiveRelay? relay, AlarmWatch alarms, AlarmCommand? command, IReadOnlyList<Onlooker> onlookers,
+    private RigHost(WebApplication app, LiveRelay? relay, AlarmWatch alarms, AlarmTellers tellers, IReadOnlyList<Onlooker> onlookers,
         ILoggerFactory loggers) =>
-        (_app, _relay, _alarms, _command, _onlookers, _loggers) = (app, relay, alarms, command, onlookers, loggers);
+        (_app, _relay, _alarms, _tellers, _onlookers, _loggers) = (app, relay, alarms, tellers, onlookers, loggers);
 
     /// <summary>Everything that is kept.</summary>
     public required RigArchive Archive { get; init; }
@@ -115,13 +114,12 @@ internal sealed class RigHost : IAsyncDisposable
             ILogger log = loggers.CreateLogger<RigHost>();
             LiveRelay? relay = app.Services.GetService<RigPublisher>() is { } publisher
                 ? new LiveRelay(rig, publisher, recorder, plan.Time, Failed) : null;
-            AlarmCommand? command = options.Alarm.Command.Length == 0 ? null
-                : new AlarmCommand(options.Alarm.Command, options.Name, plan.Time, loggers.CreateLogger<AlarmCommand>());
-            AlarmWatch alarms = Alarms(app, rig, archive, recorder, command, plan.Time, Failed);
+            var tellers = new AlarmTellers(options, app.Services, plan.Time);
+            AlarmWatch alarms = Alarms(app, rig, archive, recorder, tellers, plan.Time, Failed);
             rig.Start();
             Onlooker? watchdog = Watchdog.Start(rig, app.Services.GetService<ISystemdNotifier>(), LookFailed);
             var counting = new Onlooker(rig, SnapshotsCountedMax, app.Services.GetRequiredService<RigMetrics>().Look, LookFailed);
-            return new RigHost(app, relay, alarms, command, watchdog is null ? [counting] : [counting, watchdog], loggers)
+            return new RigHost(app, relay, alarms, tellers, watchdog is null ? [counting] : [counting, watchdog], loggers)
             {
                 Archive = archive,
                 Recorder = recorder,
@@ -150,7 +148,7 @@ internal sealed class RigHost : IAsyncDisposable
         parts.Add(TerminalText.ServePartArchive, Archive);
         parts.Add(TerminalText.ServePartWeb, _app);
         parts.Add(TerminalText.ServePartWeb, () => new ValueTask(_app.StopAsync()));
-        if (_command is not null) parts.Add(TerminalText.ServePartAlarms, _command);
+        parts.Add(TerminalText.ServePartAlarms, _tellers);
         parts.Add(TerminalText.ServePartAlarms, _alarms);
         if (_relay is not null) parts.Add(TerminalText.ServePartRelay, _relay);
         foreach (Onlooker onlooker in _onlookers) parts.Add(TerminalText.ServePartRelay, onlooker);
@@ -229,13 +227,10 @@ internal sealed class RigHost : IAsyncDisposable
     };
 
     private static AlarmWatch Alarms(WebApplication app, RigController rig, RigArchive archive, PullRecorder recorder,
-        AlarmCommand? command, TimeProvider time, Action<Exception> failed)
+        AlarmTellers tellers, TimeProvider time, Action<Exception> failed)
     {
-        List<Action<AlarmMessage>> tell = [];
-        if (app.Services.GetService<RigPublisher>() is { } publisher) tell.Add(publisher.Alarm);
-        if (command is not null) tell.Add(command.Tell);
         HappeningBook book = app.Services.GetRequiredService<HappeningBook>();
-        return new AlarmWatch(rig, new AlarmDesk(book, time, tell), book, recorder, AlarmSources.Of(archive), time, failed);
+        return new AlarmWatch(rig, new AlarmDesk(book, time, tellers.Tell), book, recorder, AlarmSources.Of(archive), time, failed);
     }
 
     private static Socket? Door(RigHostPlan plan)

@@ -5,6 +5,7 @@ using RigDaq.App.Calibrations;
 using RigDaq.App.Jobs;
 using RigDaq.App.Journal;
 using RigDaq.App.Overview;
+using RigDaq.App.Push;
 using RigDaq.App.Runs;
 using RigDaq.App.Studies;
 using RigDaq.Web.Requests;
@@ -28,6 +29,8 @@ namespace RigDaq.Web.Views;
 [JsonSerializable(typeof(BackupJobRequest))]
 [JsonSerializable(typeof(ApiView))]
 [JsonSerializable(typeof(JournalTold))]
+[JsonSerializable(typeof(PushView))]
+[JsonSerializable(typeof(PushRequest))]
 [JsonSerializable(typeof(WhoView))]
 [JsonSerializable(typeof(LookView))]
 [JsonSerializable(typeof(AccountsView))]

@@ -24,7 +24,7 @@ public sealed class AppOnePlaceTest : ProgramTextGuard
         new("OptionsSchema.cs", "https://json-schema.org/.*|string|properties", "keywords of JSON Schema"),
         new("OptionsReader.cs", @"\$schema", "a key of JSON Schema"),
         new("DaemonOptions.cs", "rig|rigdaq|embedded|localhost|off|wire|debug|information|warning|error|none|text|json|journal", "values of the configuration"),
-        new("OptionsRules.cs", "name", "a key of the configuration"),
+        new("OptionsRules.cs", "name|mailto:|https://", "a key of the configuration, and how addresses begin"),
         new("LineOptions.cs", "comma|counts|milliseconds|blank|semicolon|tab", "values of the configuration"),
         new("QueryOptions.cs", @"READ\?|lf", "values of the configuration"),
         new("DeviceLine.cs", "newtons|counts", "values of the configuration"),

@@ -95,6 +95,7 @@ internal static class Samples
         At = At,
         Kind = kind,
         Text = "/dev/ttyACM0 at 250000 baud went away: check its cable and power. It is opened again when it is back.",
+        Remedy = "Check cable, supply and port. The link is opened again by itself; a sequence stays held until a person goes on.",
         Held = true,
     };
 }

@@ -387,6 +387,10 @@ export interface PromptView {
   text: string;
   aloud: boolean;
 }
+export interface PushView {
+  publicKey: string;
+  devices: number;
+}
 export interface QuestionItem {
   name: string;
   words: string;

@@ -2,6 +2,7 @@
 import { enter, get, kept } from './api.js';
 import { chart } from './chart.js';
 import { $, all, banner, element } from './dom.js';
+import { offerPush } from './push.js';
 import { byWhom, fill, nameUnits, said, shown, units, words } from './text.js';
 
 const deeds = {
@@ -34,6 +35,8 @@ const deeds = {
   makeAccount: words.journal.makeAccount,
   reviseAccount: words.journal.reviseAccount,
   removeAccount: words.journal.removeAccount,
+  hearAlarms: words.journal.hearAlarms,
+  hearNoAlarms: words.journal.hearNoAlarms,
 };
 const moment = new Intl.DateTimeFormat(undefined, { dateStyle: 'short', timeStyle: 'medium' });
 const short = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' });
@@ -43,6 +46,7 @@ const EVERY_MILLISECONDS = 30000;
 nameUnits();
 await enter();
 await load();
+await offerPush();
 $('hours').addEventListener('change', load);
 $('kinds').addEventListener('change', list);
 setInterval(load, EVERY_MILLISECONDS);
