@@ -43,8 +43,10 @@ public static class Entrances
         app.Use((context, next) =>
         {
             if (OfConnection(context) is not Entrance.OwnMachine || !IsPassedOn(context.Request)) return next(context);
-            if (!options.BehindProxy) return GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest,
-                App.Result.Refused("answers.notBehindProxy"));
+            // A stop is obeyed however it came to this machine.
+            if (!options.BehindProxy) return WhoComesIn.IsStop(context.Request.Path) ? next(context)
+                : GuardedRequests.AnswerAsync(context, StatusCodes.Status421MisdirectedRequest,
+                    App.Result.Refused("answers.notBehindProxy"));
             context.Items[ForwardedKey] = true;
             return next(context);
         });

@@ -224,7 +224,7 @@ public sealed class ElsewhereTest
     }
 
     [Fact]
-    public async Task What_an_unknown_proxy_passes_on_is_refused()
+    public async Task What_an_unknown_proxy_passes_on_is_refused_but_for_a_stop()
     {
         await using PageHost host = await PageHost.StartAsync();
         foreach (string header in new[] { "X-Forwarded-For", "X-Forwarded-Host", "Forwarded" })
@@ -232,6 +232,10 @@ public sealed class ElsewhereTest
             using HttpResponseMessage response = await ProxiedAsync(host, "/api/v1/studies", null, (header, "192.0.2.9"));
             Assert.Equal(HttpStatusCode.MisdirectedRequest, response.StatusCode);
         }
+
+        using HttpResponseMessage stop = await ProxiedAsync(host, "/api/stop", "", ("X-Forwarded-For", "192.0.2.9"));
+        Assert.Equal(HttpStatusCode.OK, stop.StatusCode);
+        Assert.Equal(["stop"], host.Rig.Calls);
     }
 
     [Fact]
