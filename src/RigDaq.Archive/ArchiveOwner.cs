@@ -131,7 +131,7 @@ internal sealed partial class ArchiveOwner : IDisposable
 
     /// <summary>A record by its id, or null.</summary>
     public T? FindRecord<T>(string collection, string id) where T : class => Read(database =>
-        database.GetCollection(collection).FindById(id) is { } document ? ChecksummedDocument.Read<T>(document, collection) : null);
+        ChecksummedDocument.Find(database, collection, id) is { } document ? ChecksummedDocument.Read<T>(document, collection) : null);
 
     /// <summary>A note by its kind and name, or null.</summary>
     public T? Note<T>(string kind, string name) where T : class => FindRecord<T>(Collections.Notes, NoteKinds.IdOf(kind, name));

@@ -19,16 +19,21 @@ internal sealed class MotionConsent(TimeProvider time)
     private readonly List<(MotionAsked Asked, TaskCompletionSource<bool> Answer)> _asked = [];
     private volatile IReadOnlyList<MotionAsked> _shown = [];
     private int _last;
+    private int _stops;
 
     /// <summary>What waits now: another list after each change.</summary>
     internal IReadOnlyList<MotionAsked> Asked => _shown;
 
+    /// <summary>How often somebody stopped: what was allowed before the last stop is allowed no more.</summary>
+    internal int Stops => Volatile.Read(ref _stops);
+
     /// <summary>Asks at the rig, and waits for the answer.</summary>
-    /// <returns>Whether it was allowed; null where too much waits already.</returns>
+    /// <returns>Whether it was allowed and nobody stopped since it was asked; null where too much waits already.</returns>
     internal async Task<bool?> AskAsync(Caller who, string what, CancellationToken gone)
     {
         var answer = new TaskCompletionSource<bool>(TaskCreationOptions.RunContinuationsAsynchronously);
         MotionAsked asked;
+        int stops = Stops;
         lock (_lock)
         {
             if (_asked.Count >= AskedMax) return null;
@@ -40,7 +45,7 @@ internal sealed class MotionConsent(TimeProvider time)
         using var late = new CancellationTokenSource(AskedFor, time);
         using CancellationTokenRegistration whenLate = late.Token.Register(() => Answer(asked.Id, false));
         using CancellationTokenRegistration whenGone = gone.Register(() => Answer(asked.Id, false));
-        return await answer.Task.ConfigureAwait(false);
+        return await answer.Task.ConfigureAwait(false) && Stops == stops;
     }
 
     /// <summary>Answers.</summary>
@@ -58,9 +63,10 @@ internal sealed class MotionConsent(TimeProvider time)
         }
     }
 
-    /// <summary>Refuses everything that waits: somebody stopped.</summary>
+    /// <summary>Somebody stopped: refuses everything that waits, and takes back what was allowed.</summary>
     internal void RefuseAll()
     {
+        Interlocked.Increment(ref _stops);
         lock (_lock)
         {
             if (_asked.Count == 0) return;

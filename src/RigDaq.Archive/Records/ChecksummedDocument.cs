@@ -84,6 +84,14 @@ internal static class ChecksummedDocument
         return Matches(document, Encoding.UTF8.GetBytes(text)) ? text : throw Damaged(document, collection);
     }
 
+    /// <summary>The document of an id, or null. A damaged index may lead to another one.</summary>
+    /// <exception cref="ArchiveException">It did.</exception>
+    public static BsonDocument? Find(ILiteDatabase database, string collection, string id)
+    {
+        BsonDocument? document = database.GetCollection(collection).FindById(id);
+        return document is null || document["_id"] == id ? document : throw new ArchiveException(ArchiveText.RecordDamaged(id, collection));
+    }
+
     /// <summary>The bytes as they were kept.</summary>
     /// <exception cref="ArchiveException">They are not what was kept.</exception>
     public static byte[] ReadBytes(BsonDocument document, string collection)

@@ -156,6 +156,7 @@ internal sealed class Database : IDisposable
         }
         catch (Exception e)
         {
+            if (database is not null) LeftTransactions.KeepFromFinalizing(database);
             database?.Dispose();
             // Written by a newer version: that is no trouble of the file.
             if (e is ArchiveException) throw;
@@ -207,6 +208,7 @@ internal sealed class Database : IDisposable
     {
         try
         {
+            if (_open is not null) LeftTransactions.KeepFromFinalizing(_open);
             _open?.Dispose();
         }
         catch (Exception e)

@@ -1,5 +1,7 @@
 using LiteDB;
+using RigDaq.Archive.Faults;
 using RigDaq.Archive.Storage;
+using RigDaq.Archive.Text;
 using RigDaq.Core.Pulls;
 using RigDaq.Core.Runs;
 
@@ -8,6 +10,8 @@ namespace RigDaq.Archive.Records;
 /// <summary>Runs, their revisions, their pulls and traces as documents.</summary>
 internal static class RunRows
 {
+    private const string PiecesField = "pieces";
+
     public static void Put(ILiteDatabase database, Run run, string text)
     {
         string runId = run.Head.RunId;
@@ -28,7 +32,9 @@ internal static class RunRows
 
     public static void PutPull(ILiteDatabase database, string runId, string pullText, IReadOnlyList<byte[]> packedPieces)
     {
-        database.GetCollection(Collections.Pulls).Upsert(ChecksummedDocument.Text(runId, pullText));
+        BsonDocument pull = ChecksummedDocument.Text(runId, pullText);
+        pull[PiecesField] = packedPieces.Count;
+        database.GetCollection(Collections.Pulls).Upsert(pull);
         ILiteCollection<BsonDocument> traces = database.GetCollection(Collections.Traces);
         for (int i = 0; i < packedPieces.Count; i++)
         {
@@ -44,14 +50,14 @@ internal static class RunRows
 
     public static Run? Find(ILiteDatabase database, string runId)
     {
-        BsonDocument? document = database.GetCollection(Collections.Runs).FindById(runId);
+        BsonDocument? document = ChecksummedDocument.Find(database, Collections.Runs, runId);
         return document is null ? null : ChecksummedDocument.Read<Run>(document, Collections.Runs);
     }
 
     /// <summary>The text of one revision, or null.</summary>
     public static string? Text(ILiteDatabase database, string runId, int revision)
     {
-        BsonDocument? document = database.GetCollection(Collections.Revisions).FindById($"{runId}#{revision}");
+        BsonDocument? document = ChecksummedDocument.Find(database, Collections.Revisions, $"{runId}#{revision}");
         return document is null ? null : ChecksummedDocument.ReadText(document, Collections.Revisions);
     }
 
@@ -71,15 +77,25 @@ internal static class RunRows
 
     public static PullRecord? FindPull(ILiteDatabase database, string runId)
     {
-        BsonDocument? document = database.GetCollection(Collections.Pulls).FindById(runId);
+        BsonDocument? document = ChecksummedDocument.Find(database, Collections.Pulls, runId);
         if (document is null) return null;
         PullRecord pull = ChecksummedDocument.Read<PullRecord>(document, Collections.Pulls);
-        return pull with { Trace = Content(database, runId).In(pull.Trace) };
+        return pull with { Trace = Content(database, runId, document).In(pull.Trace) };
     }
 
     /// <summary>The raw values of a run.</summary>
+    /// <exception cref="ArchiveException">Some of them are damaged, or the database does not find them.</exception>
     public static TraceContent Content(ILiteDatabase database, string runId) =>
-        TraceContent.Of(database.GetCollection(Collections.Traces).Find(Where.Is("run", runId))
-            .OrderBy(piece => piece["piece"].AsInt32)
-            .Select(piece => ChecksummedDocument.ReadBytes(piece, Collections.Traces)));
+        Content(database, runId, ChecksummedDocument.Find(database, Collections.Pulls, runId));
+
+    private static TraceContent Content(ILiteDatabase database, string runId, BsonDocument? pull)
+    {
+        List<BsonDocument> pieces = [.. database.GetCollection(Collections.Traces).Find(Where.Is("run", runId))
+            .OrderBy(piece => piece["piece"].AsInt32)];
+        // A damaged index finds too few of them without a word. What was kept before the pieces were counted has no count.
+        bool isCounted = pull is not null && pull.ContainsKey(PiecesField);
+        if ((isCounted && pull![PiecesField] != pieces.Count) || pieces.Where((piece, at) => piece["_id"] != $"{runId}/{at}").Any())
+            throw new ArchiveException(ArchiveText.TraceIncomplete(runId));
+        return TraceContent.Of(pieces.Select(piece => ChecksummedDocument.ReadBytes(piece, Collections.Traces)));
+    }
 }

@@ -22,6 +22,7 @@ internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, Moti
     private const string Jog = "jog";
 
     private long _allowedAt;
+    private int _allowedStops;
     private int _isAllowed;
     private int _isAsking;
 
@@ -39,7 +40,8 @@ internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, Moti
     public Sentence? ReasonAgainst(TimeProvider time, CancellationToken ended)
     {
         if (!mayMove) return PageText.Sentence("answers.mayNotMove");
-        bool isAllowed = Volatile.Read(ref _isAllowed) == 1 && time.GetElapsedTime(Volatile.Read(ref _allowedAt)) < AllowedFor;
+        bool isAllowed = Volatile.Read(ref _isAllowed) == 1 && Volatile.Read(ref _allowedStops) == consent.Stops
+            && time.GetElapsedTime(Volatile.Read(ref _allowedAt)) < AllowedFor;
         if (isAtTheRig || isAllowed) return null;
         Volatile.Write(ref _isAllowed, 0);
         if (Interlocked.Exchange(ref _isAsking, 1) == 0) _ = AskAsync(time, ended);
@@ -49,13 +51,12 @@ internal sealed class LiveRights(Caller who, bool mayMove, bool isAtTheRig, Moti
     /// <summary>A motion by hand began.</summary>
     public void Began() => book.Did(Jog);
 
-    /// <summary>Somebody stopped: it is to be asked for anew.</summary>
-    public void TakeBack() => Volatile.Write(ref _isAllowed, 0);
-
     private async Task AskAsync(TimeProvider time, CancellationToken ended)
     {
+        int stops = consent.Stops;
         bool allowed = await consent.AskAsync(who, Jog, ended).ConfigureAwait(false) == true;
         Volatile.Write(ref _allowedAt, time.GetTimestamp());
+        Volatile.Write(ref _allowedStops, stops);
         Volatile.Write(ref _isAllowed, allowed ? 1 : 0);
         Volatile.Write(ref _isAsking, 0);
     }

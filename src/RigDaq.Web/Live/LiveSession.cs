@@ -155,7 +155,6 @@ internal sealed class LiveSession(WebSocket socket, ILiveRig rig, StopOnce stop,
                 {
                     // Needs no token, like every stop; its answer is the request's that the page sends as well.
                     jogging = false;
-                    rights.TakeBack();
                     await stop.StopAsync(jog.Id).ConfigureAwait(false);
                     continue;
                 }
