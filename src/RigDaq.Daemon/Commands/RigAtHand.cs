@@ -3,6 +3,7 @@ using RigDaq.App.Configuration;
 using RigDaq.App.Input;
 using RigDaq.App.Rigs;
 using RigDaq.App.Text;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
@@ -19,7 +20,7 @@ internal sealed record RigAtHand(DaemonOptions Options, string Source, IRigLinkO
     public static RigAtHand Read(ParseResult parsed, Option<string?> config)
     {
         string? file = parsed.GetValue(config);
-        DaemonOptions options = OptionsReader.Read(file, Environment.GetEnvironmentVariables());
+        DaemonOptions options = OptionsReader.Read(file, CommandPlace.Settings);
         string source = file ?? AppText.RigEnvironment;
         return options.Serial.Path is { } path
             ? new RigAtHand(options, source, DeviceLine.Opener(options.Serial, path))

@@ -53,9 +53,8 @@ internal static class DoorClient
                 if (words.Exit is { } status) return status;
                 if (words.Output is { } output) here.Output.Write(output);
                 if (words.Error is { } error) here.Error.Write(error);
-                if (words.Ask == true)
-                    await channel.SendAsync(new DoorLine(await Task.Run(here.Input.ReadLine, cancellation).WaitAsync(cancellation)
-                        .ConfigureAwait(false))).ConfigureAwait(false);
+                // Beside what is still written: at the rig a person is led on while nothing is typed. One line is asked for at a time.
+                if (words.Ask == true) _ = AnswerAsync(channel, here, cancellation);
             }
         }
         catch (Exception e) when (e is WebSocketException or JsonException)
@@ -65,5 +64,18 @@ internal static class DoorClient
 
         cancellation.ThrowIfCancellationRequested();
         throw new CannotBeDoneException(TerminalText.DoorLost);
+    }
+
+    private static async Task AnswerAsync(DoorChannel channel, DoorTerminal here, CancellationToken cancellation)
+    {
+        try
+        {
+            string? line = await Task.Run(here.Input.ReadLine, cancellation).ConfigureAwait(false);
+            await channel.SendAsync(new DoorLine(line)).ConfigureAwait(false);
+        }
+        catch (Exception e) when (e is WebSocketException or OperationCanceledException or ObjectDisposedException)
+        {
+            // The command has ended meanwhile: nobody waits for the line any more.
+        }
     }
 }

@@ -1,3 +1,4 @@
+using System.Net.WebSockets;
 using System.Threading.Channels;
 
 namespace RigDaq.Daemon.Door;
@@ -16,10 +17,19 @@ internal sealed class DoorReader(DoorChannel channel, Action beforehand) : TextR
     /// <summary>Nothing comes any more.</summary>
     public void End() => _lines.Writer.TryComplete();
 
+    /// <summary>The next line; null where nobody types any more.</summary>
     public override string? ReadLine()
     {
-        beforehand();
-        channel.SendAsync(new DoorWords { Ask = true }).GetAwaiter().GetResult();
+        try
+        {
+            beforehand();
+            channel.SendAsync(new DoorWords { Ask = true }).GetAwaiter().GetResult();
+        }
+        catch (Exception gone) when (gone is IOException or WebSocketException or OperationCanceledException or ObjectDisposedException)
+        {
+            return null;
+        }
+
         return _lines.Reader.WaitToReadAsync().AsTask().GetAwaiter().GetResult() && _lines.Reader.TryRead(out string? line) ? line : null;
     }
 

@@ -4,6 +4,7 @@ using System.Text.Json;
 using RigDaq.Archive;
 using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
+using RigDaq.Rig.Control;
 using RigDaq.Web.Access;
 
 namespace RigDaq.Daemon.Door;
@@ -17,8 +18,9 @@ namespace RigDaq.Daemon.Door;
 /// <param name="commands">Does what a command line says, in the place that it was entered with, and gives the exit status.</param>
 /// <param name="lifetime">Ends the commands with the daemon.</param>
 /// <param name="log">Says what was done.</param>
+/// <param name="rig">The live rig, where there is one.</param>
 internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands, IHostApplicationLifetime lifetime,
-    ILogger<DoorServer> log) : IDisposable
+    ILogger<DoorServer> log, RigController? rig = null) : IDisposable
 {
     /// <summary>Where it is asked for.</summary>
     public const string Path = "/api/v1/commands";
@@ -109,6 +111,7 @@ internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands,
             Typed = input,
             Environment = new Hashtable(request.Settings.ToDictionary(setting => setting.Key, setting => setting.Value)),
             Archive = archive,
+            Rig = rig,
         };
         // A command waits for what it writes, and some compute for seconds: a thread of its own, none of the pool's.
         int status = await Task.Factory.StartNew(

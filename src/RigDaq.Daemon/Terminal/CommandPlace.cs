@@ -1,5 +1,6 @@
 using System.Collections;
 using RigDaq.Archive;
+using RigDaq.Rig.Control;
 
 namespace RigDaq.Daemon.Terminal;
 
@@ -25,6 +26,9 @@ internal sealed record CommandPlace
 
     /// <summary>The daemon's open archive.</summary>
     public required RigArchive Archive { get; init; }
+
+    /// <summary>The daemon's rig; null where it has none.</summary>
+    public RigController? Rig { get; init; }
 
     /// <summary>The daemon that this command runs in; null at its own terminal.</summary>
     public static CommandPlace? OfDaemon => Entered.Value;

@@ -146,6 +146,12 @@ internal sealed class VirtualBench : IAsyncDisposable
     private sealed class HeardWriter(Action<string> hear) : StringWriter(CultureInfo.InvariantCulture)
     {
         public override void WriteLine(string? value) => hear(value ?? "");
+
+        // From a daemon it comes with its line ends.
+        public override void Write(string? value)
+        {
+            foreach (string line in (value ?? "").Split('\n', StringSplitOptions.RemoveEmptyEntries)) hear(line);
+        }
     }
 
     private sealed class TypedReader(ChannelReader<string> typed) : TextReader

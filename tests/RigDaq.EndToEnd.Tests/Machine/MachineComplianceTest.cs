@@ -1,3 +1,4 @@
+using System.Collections;
 using System.Threading.Channels;
 using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Compliance;
@@ -12,6 +13,7 @@ using RigDaq.Core.Runs;
 using RigDaq.Core.Trace;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Hosting;
+using RigDaq.Daemon.Terminal;
 using RigDaq.EndToEnd.Tests.Support;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
@@ -87,6 +89,43 @@ public sealed class MachineComplianceTest
         Assert.Equal(1 / ((1 / SpecimenStiffness) + TrueGive), without.Reading!.InitialSlopeNewtonsPerMillimetre!.Value, 5.0);
         Assert.Null(without.Reading.ComplianceId);
         Assert.Equal(2, with.Revision);
+    }
+
+    [Fact]
+    public async Task While_a_daemon_has_the_rig_the_daemons_own_measures_and_goes_on()
+    {
+        Assert.SkipUnless(OperatingSystem.IsLinux() || OperatingSystem.IsMacOS(), "Needs a pseudo-terminal.");
+        CancellationToken cancellation = TestContext.Current.CancellationToken;
+        using var folder = new TemporaryFolder();
+        await using var rig = new VirtualRig(new VirtualRigOptions { Seed = 5, StartMillimetres = 3 }, TimeProvider.System);
+        using (var archive = new RigArchive(folder.Path, TimeProvider.System, NullLogger.Instance))
+            archive.Calibrations.Save(Calibration(rig.Options));
+        ComplianceMeasureCommand.Job job = Job(rig);
+        var options = new DaemonOptions { Data = folder.Path };
+        options.Http.Port = 0;
+        options.Mqtt.Broker = "off";
+        options.Sequence.GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres;
+        await using RigHost host =
+            await RigHost.StartAsync(new RigHostPlan { Options = options, Link = job.Link, ReplaceTakenPorts = true }, cancellation);
+        var bench = new Bench { Rig = rig };
+        ComplianceRecord? measured = await MeasureAsync();
+        Assert.NotNull(measured);
+        double u = measured.Fit.StandardUncertaintyMillimetresPerNewton;
+        Assert.InRange(Math.Abs(measured.Fit.MillimetresPerNewton - TrueGive), 0, 3 * u);
+        Assert.Equal(measured.Id, host.Archive.Compliances.InForceAt(measured.DeviceId, DateTimeOffset.MaxValue)!.Id);
+        // The daemon goes on with its rig.
+        Assert.Equal(LinkStage.Up, host.Rig.Snapshot.Link);
+
+        Task<ComplianceRecord?> MeasureAsync()
+        {
+            new CommandPlace
+            {
+                Answers = TextWriter.Null, Words = TextWriter.Null, Typed = bench, Environment = new Hashtable(),
+                Archive = host.Archive, Rig = host.Rig,
+            }.Enter();
+            return ComplianceMeasureCommand.RunAsync(job, host.Archive, bench, words => bench.Hear(words), TimeProvider.System,
+                cancellation);
+        }
     }
 
     [Fact]

@@ -1,16 +1,15 @@
 using System.CommandLine;
 using System.Globalization;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
-using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.Fitting;
 using RigDaq.Core.Calibration.Guided;
 using RigDaq.Core.Calibration.Quality;
 using RigDaq.Core.Quantities;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
@@ -48,7 +47,7 @@ internal static class CalibrationGuideCommand
             Units = options.Units.Units,
             Link = link,
         };
-        CalibrationRecord? record = await RunAsync(job, Console.In, words => CommandRunner.Say(words.In(options.Units.Units)),
+        CalibrationRecord? record = await RunAsync(job, CommandPlace.Input, words => CommandRunner.Say(words.In(options.Units.Units)),
             Tone, TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json))
@@ -72,20 +71,17 @@ internal static class CalibrationGuideCommand
     internal static async Task<CalibrationRecord?> RunAsync(Job job, TextReader input, Action<Sentence> say, Action tone, TimeProvider time,
         CancellationToken cancellation)
     {
-        using var archive = new RigArchive(job.DataFolder, time, NullLogger.Instance);
+        using var folder = OpenFolder.At(CommandPlace.OfDaemon?.Archive.Folder ?? job.DataFolder);
+        RigArchive archive = folder.Archive;
         var plan = job.Plan?.Invoke(archive.Diary);
-        RigController rig = RigFactory.Create(new RigSetup
+        var at = CommandRig.At(job.Link, new RigControllerOptions { SampleRateHertz = job.SampleRateHertz }, time);
+        await using (at.ConfigureAwait(false))
         {
-            Link = job.Link,
-            Options = new RigControllerOptions { SampleRateHertz = job.SampleRateHertz },
-            Time = time,
-        });
-        await using (rig.ConfigureAwait(false))
-        {
-            rig.Start();
+            RigController rig = at.Controller;
             RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
-            if (job.Readings is { } table) return AcceptReadings(job, table, device, input, archive, say, time);
+            if (job.Readings is { } table)
+                return await InForceAsync(at, AcceptReadings(job, table, device, input, archive, time, say), say).ConfigureAwait(false);
             GuideState state = job.Resume ? Kept(archive, device) : Begin(job, plan!.Value, up, say);
             var runner = new CalibrationRunner(rig, state);
             await using (runner.ConfigureAwait(false))
@@ -96,8 +92,16 @@ internal static class CalibrationGuideCommand
                 await terminal.RunAsync(job.Resume, cancellation).ConfigureAwait(false);
             }
 
-            return End(job, runner.State, device, archive, say, time);
+            return await InForceAsync(at, End(job, runner.State, device, archive, say, time), say).ConfigureAwait(false);
         }
+    }
+
+    private static async Task<CalibrationRecord?> InForceAsync(CommandRig at, CalibrationRecord? kept, Action<Sentence> say)
+    {
+        if (kept is null) return null;
+        await at.PutInForceAsync(kept).ConfigureAwait(false);
+        say(TerminalText.GuideInForce(kept.Id, kept.ValidUntil));
+        return kept;
     }
 
     private static GuideState Begin(Job job, (GuidePlan Plan, CalibrationCircumstances Circumstances) made, RigSnapshot up,
@@ -117,12 +121,12 @@ internal static class CalibrationGuideCommand
     {
         if (state.Phase == GuidePhase.Paused) say(TerminalText.GuideStopped(state.FitReadings().Count));
         if (state.Phase != GuidePhase.Accepted) return null;
-        return PutInForce(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with
-        { Remarks = string.Join(" ", state.Notes.AsKept()) }, archive, say, time);
+        return Keep(CalibrationGuide.Fit(state, job.Degree ?? CalibrationGuide.AdvisedDegree(state)), device, state.Circumstances with
+        { Remarks = string.Join(" ", state.Notes.AsKept()) }, archive, time);
     }
 
     private static CalibrationRecord? AcceptReadings(Job job, CalibrationTable table, string device, TextReader input, RigArchive archive,
-        Action<Sentence> say, TimeProvider time)
+        TimeProvider time, Action<Sentence> say)
     {
         CalibrationFit fit = table.Fit(new FitSettings { Degree = job.Degree ?? 1 }, job.Inputs);
         if (job.Degree is null && fit.Figures.AdvisedDegree > 1) fit = table.Fit(new FitSettings { Degree = fit.Figures.AdvisedDegree },
@@ -137,22 +141,24 @@ internal static class CalibrationGuideCommand
             return null;
         }
 
-        return PutInForce(fit, device, job.ReadingsCircumstances with { Remarks = TerminalText.GuideReadingsFromFile }, archive, say, time);
+        return Keep(fit, device, job.ReadingsCircumstances with { Remarks = TerminalText.GuideReadingsFromFile }, archive, time);
     }
 
-    private static CalibrationRecord PutInForce(CalibrationFit fit, string device, CalibrationCircumstances circumstances,
-        RigArchive archive, Action<Sentence> say, TimeProvider time)
+    private static CalibrationRecord Keep(CalibrationFit fit, string device, CalibrationCircumstances circumstances,
+        RigArchive archive, TimeProvider time)
     {
         DateTimeOffset now = time.GetUtcNow();
         CalibrationRecord record = CalibrationBuilder.Accept(fit, Guid.CreateVersion7(now).ToString(), device, now, circumstances);
         archive.Calibrations.Save(record);
-        say(TerminalText.GuideInForce(record.Id, record.ValidUntil));
         return record;
     }
 
     private static void Tone()
     {
-        if (!Console.IsErrorRedirected) Console.Error.Write('\a');
+        if (CommandPlace.OfDaemon is null && Console.IsErrorRedirected) return;
+        CommandPlace.Error.Write('\a');
+        // Now, and not with the next line.
+        CommandPlace.Error.Flush();
     }
 
     /// <summary>What is to be done.</summary>

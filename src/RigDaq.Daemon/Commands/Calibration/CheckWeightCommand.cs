@@ -1,13 +1,12 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Configuration;
 using RigDaq.App.Input;
-using RigDaq.App.Rigs;
 using RigDaq.Archive;
 using RigDaq.Core.Calibration;
 using RigDaq.Core.Calibration.References;
 using RigDaq.Core.Calibration.Watching;
+using RigDaq.Daemon.Terminal;
 using RigDaq.Daemon.Text;
 using RigDaq.Rig.Control;
 using RigDaq.Rig.Links;
@@ -31,7 +30,8 @@ internal static class CheckWeightCommand
     {
         (DaemonOptions options, string source, IRigLinkOpener link) = RigAtHand.Read(parsed, Config);
         UnitsOption.Apply(parsed, options.Units);
-        using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
+        using var folder = OpenFolder.At(CommandPlace.OfDaemon?.Archive.Folder ?? options.DataFolder);
+        RigArchive archive = folder.Archive;
         ReferenceForce? reference = parsed.GetValue(Weights) is { } set
             ? ReferenceForces.Hanging(CalibrationWeightsFile.Find(set, archive.Diary).Weights,
                 CalibrationGuideOptions.Gravity(options.Site, source), AirDensity.AtHeight(options.Site.HeightMetres))
@@ -40,7 +40,7 @@ internal static class CheckWeightCommand
             words => CommandRunner.Say(words.In(options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new
         { forceNewtons = newtons, verdict = says.Verdict.ToString().ToLowerInvariant(), says.Sentence });
-        else Console.WriteLine(says.Sentence.In(options.Units.Units));
+        else CommandPlace.Output.WriteLine(says.Sentence.In(options.Units.Units));
         return says.AsksForCalibration ? ExitStatus.CouldNotBeDone : ExitStatus.Done;
     }
 
@@ -48,10 +48,10 @@ internal static class CheckWeightCommand
     internal static async Task<(double Newtons, CheckWeight Says)> RunAsync(RigArchive archive, IRigLinkOpener link,
         ReferenceForce? reference, Action<Sentence> say, TimeProvider time, CancellationToken cancellation)
     {
-        RigController rig = RigFactory.Create(new RigSetup { Link = link, Time = time });
-        await using (rig.ConfigureAwait(false))
+        var at = CommandRig.At(link, new RigControllerOptions(), time);
+        await using (at.ConfigureAwait(false))
         {
-            rig.Start();
+            RigController rig = at.Controller;
             RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             if (reference is not null) archive.Diary.Save(new CheckWeightPlan(device, reference));
@@ -63,6 +63,7 @@ internal static class CheckWeightCommand
             double newtons = await new CheckWeightReader(rig).ReadAsync(calibration, plan.Reference.Newtons, say, cancellation)
                 .ConfigureAwait(false);
             archive.Diary.Add(device, new CheckWeightReading(time.GetUtcNow(), newtons, calibration.Id));
+            await at.PutInForceAsync(calibration).ConfigureAwait(false);
             return (newtons, CheckWeightJudge.Of(archive.Diary, device, calibration)!);
         }
     }

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using Microsoft.Extensions.Logging.Abstractions;
 using RigDaq.App.Calibrations;
 using RigDaq.App.Compliance;
 using RigDaq.App.Configuration;
@@ -53,7 +52,7 @@ internal static class ComplianceMeasureCommand
         if (!(plan.SpeedMillimetresPerSecond > 0 && plan.SpeedMillimetresPerSecond <= BarPullPlan.SpeedMax))
             throw new InputException(TerminalText.MeasureSpeedRange(Speed.Name, BarPullPlan.SpeedMax));
         if (plan.Pulls is < 1 or > 10) throw new InputException(TerminalText.MeasurePullsRange(Pulls.Name));
-        using var archive = new RigArchive(options.DataFolder, TimeProvider.System, NullLogger.Instance);
+        using var folder = OpenFolder.At(CommandPlace.OfDaemon?.Archive.Folder ?? options.DataFolder);
         var job = new Job
         {
             Link = link,
@@ -64,7 +63,7 @@ internal static class ComplianceMeasureCommand
             Remarks = parsed.GetValue(ComplianceOptions.Remarks),
         };
         UnitsOption.Apply(parsed, options.Units);
-        ComplianceRecord? record = await RunAsync(job, archive, Console.In,
+        ComplianceRecord? record = await RunAsync(job, folder.Archive, CommandPlace.Input,
             words => CommandRunner.Say(words.In(options.Units.Units)), TimeProvider.System, cancellation).ConfigureAwait(false);
         if (record is null) return ExitStatus.CouldNotBeDone;
         if (parsed.GetValue(CommandTree.Json)) ComplianceAnswer.Of(record).Show(json: true, Units.Si);
@@ -77,16 +76,11 @@ internal static class ComplianceMeasureCommand
         TimeProvider time, CancellationToken cancellation)
     {
         BarPullPlan plan = job.Plan;
-        RigController rig = RigFactory.Create(new RigSetup
+        var at = CommandRig.At(job.Link, new RigControllerOptions
+        { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres }, time);
+        await using (at.ConfigureAwait(false))
         {
-            Link = job.Link,
-            Options = new RigControllerOptions
-            { SampleRateHertz = job.SampleRateHertz, GripSeparationAtHomeMillimetres = job.GripSeparationAtHomeMillimetres },
-            Time = time,
-        });
-        await using (rig.ConfigureAwait(false))
-        {
-            rig.Start();
+            RigController rig = at.Controller;
             RigSnapshot up = await RigAtHand.ReadyAsync(rig, cancellation).ConfigureAwait(false);
             string device = up.Device!.Id;
             CalibrationRecord calibration = DeviceCalibration.InForce(archive, device, time)
