@@ -20,7 +20,7 @@ public sealed class ByWhomTest : IDisposable
         using RigArchive archive = Open("data");
         _who = Ida;
         archive.Studies.Save(Example.Study(Id), "made");
-        archive.Calibrations.Save(Example.Calibration());
+        archive.Calibrations.Save(Example.Calibration() with { Circumstances = new() { Person = "K. Lane" } });
         _who = null;
         PullRecord pull = Example.Pull(Example.Head(1, Id), 300);
         archive.Runs.Store(Example.Run(pull), pull, []);
@@ -68,6 +68,7 @@ public sealed class ByWhomTest : IDisposable
         {
             string text = await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken);
             Assert.DoesNotContain("Ida", text, StringComparison.Ordinal);
+            Assert.DoesNotContain("K. Lane", text, StringComparison.Ordinal);
             Assert.DoesNotContain("192.0.2.7", text, StringComparison.Ordinal);
         }
 

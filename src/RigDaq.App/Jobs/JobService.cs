@@ -25,7 +25,7 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
         if (asked.Format is not ("html" or "pdf")) throw Refused("answers.formatNotKnown", ("known", "html, pdf"));
         string name = $"{Known(asked.Study)}.{asked.Format}";
         return Ask(new JobOrder("report", asked.Study, name, asked.Format == "pdf" ? "application/pdf" : "text/html; charset=utf-8",
-            (pace, folder) => Reporter().Write(asked.Study, Path.Combine(folder, name), pace.Step) ?? throw NoSuchStudy()));
+            (pace, folder) => Reporter(!asked.NoNames).Write(asked.Study, Path.Combine(folder, name), pace.Step) ?? throw NoSuchStudy()));
     }
 
     /// <summary>A study's pictures, in a zip file.</summary>
@@ -97,7 +97,7 @@ internal sealed class JobService(JobBoard board, RigArchive archive, IDashboardD
 
     private string Known(string study) => archive.Studies.Find(study) is not null ? study : throw NoSuchStudy();
 
-    private StudyReporter Reporter() => new(archive, time, data.Units);
+    private StudyReporter Reporter(bool names = true) => new(archive, time, data.Units) { Names = names };
 
     private static RefusalException NoSuchStudy() => Refused("answers.noSuchStudy");
 

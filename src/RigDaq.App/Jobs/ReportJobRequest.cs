@@ -8,4 +8,7 @@ internal sealed class ReportJobRequest : IStudyRequest
 
     /// <summary>html or pdf.</summary>
     public string Format { get; set; } = "html";
+
+    /// <summary>Whether it is left out by whom anything was done.</summary>
+    public bool NoNames { get; set; }
 }

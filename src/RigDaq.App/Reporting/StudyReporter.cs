@@ -24,6 +24,9 @@ internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units
         typeof(StudyReporter).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0]
             ?? "unknown";
 
+    /// <summary>Whether it is told by whom anything was done.</summary>
+    public bool Names { get; init; } = true;
+
     /// <summary>Everything a report says; null where there is no such study.</summary>
     /// <param name="studyId">The study.</param>
     /// <param name="step">Is told how many traces are read, and of how many; null for nobody.</param>
@@ -32,13 +35,14 @@ internal sealed class StudyReporter(RigArchive archive, TimeProvider time, Units
         if (archive.Studies.Find(studyId) is not { } study) return null;
         IReadOnlyList<Run> pulled = archive.Runs.OfStudy(studyId);
         CalibrationRecord[] used = [.. pulled.Select(run => run.Head.CalibrationId).Distinct().Select(archive.Calibrations.Find)
-            .OfType<CalibrationRecord>()];
+            .OfType<CalibrationRecord>().Select(calibration => Names ? calibration : calibration.WithoutNames())];
         return StudyReportModel.Create(study, pulled, used, time.GetUtcNow(), Version, Traces(study, pulled, used, step), units) with
         {
             CheckWeights = CheckWeights(used),
             ControlSessions = ControlSessions(study),
-            Versions = archive.Studies.Versions(studyId),
-            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(archive.Runs.Revisions(run.Head.RunId)))],
+            Versions = [.. archive.Studies.Versions(studyId).Select(version => Names ? version : version with { By = null })],
+            Changes = [.. pulled.Where(run => run.Revision > 0).SelectMany(run => RunChange.Of(archive.Runs.Revisions(run.Head.RunId)))
+                .Select(change => Names ? change : change with { By = null })],
         };
     }
 

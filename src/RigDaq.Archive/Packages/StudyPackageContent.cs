@@ -36,7 +36,7 @@ internal sealed record StudyPackageContent(
     /// <summary>The same without by whom anything was done.</summary>
     public StudyPackageContent WithoutNames() => new(Study,
         [.. Histories.Select(history => (IReadOnlyList<Run>)[.. history.Select(run => run with { By = null })])],
-        [.. Calibrations.Select(calibration => calibration with { By = null })], PullOf)
+        [.. Calibrations.Select(calibration => calibration.WithoutNames())], PullOf)
     {
         Versions = [.. Versions.Select(version => version with { By = null })],
         Compliances = Compliances,

@@ -13,6 +13,10 @@ public sealed record CalibrationRecord
     /// <summary>The device whose cell and amplifier it is for, as 16 hexadecimal digits.</summary>
     public required string DeviceId { get; init; }
 
+    /// <summary>The same without who calibrated.</summary>
+    public CalibrationRecord WithoutNames() =>
+        this with { By = null, Circumstances = Circumstances is { } all ? all with { Person = "" } : null };
+
     /// <summary>By whom it was accepted; null where that was not kept.</summary>
     public By? By { get; init; }
 

@@ -1,8 +1,9 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
-using RigDaq.Core.Pulls;
+using RigDaq.Core.Callers;
 using RigDaq.Core.Runs;
+using RigDaq.Core.Pulls;
 using RigDaq.Daemon.Commands;
 using RigDaq.Daemon.Tests.Trace;
 
@@ -56,6 +57,19 @@ public class StudyCurvesTest : IDisposable
         Assert.Contains("· read from files ", html, StringComparison.Ordinal);
         Assert.DoesNotContain("xtrapolated", html, StringComparison.Ordinal);
         Assert.DoesNotContain("pulled on this rig", html, StringComparison.Ordinal);
+
+        // By whom something was changed stands in the report, unless it is left out.
+        using (StudyStore store = StudyStore.Open(Data))
+        {
+            store.Archive.Who = () => new By("Noor", By.Terminal);
+            Run one = store.Archive.Runs.OfStudy("old")[0];
+            store.Archive.Runs.Revise(RunCorrections.Void(one, VoidKind.GripFailure, "at the jaw", DateTimeOffset.UnixEpoch), []);
+        }
+
+        Assert.Equal(0, (await CommandLine.RunAsync("report", "old", "--data", Data, "--out", report)).Status);
+        Assert.Contains("Noor", await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        Assert.Equal(0, (await CommandLine.RunAsync("report", "old", "--data", Data, "--out", report, "--no-names")).Status);
+        Assert.DoesNotContain("Noor", await File.ReadAllTextAsync(report, TestContext.Current.CancellationToken), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -120,8 +120,12 @@ public sealed class MachineComplianceTest
         {
             new CommandPlace
             {
-                Answers = TextWriter.Null, Words = TextWriter.Null, Typed = bench, Environment = new Hashtable(),
-                Archive = host.Archive, Rig = host.Rig,
+                Answers = TextWriter.Null,
+                Words = TextWriter.Null,
+                Typed = bench,
+                Environment = new Hashtable(),
+                Archive = host.Archive,
+                Rig = host.Rig,
             }.Enter();
             return ComplianceMeasureCommand.RunAsync(job, host.Archive, bench, words => bench.Hear(words), TimeProvider.System,
                 cancellation);

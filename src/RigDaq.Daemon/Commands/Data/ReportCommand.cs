@@ -17,10 +17,11 @@ internal static class ReportCommand
         HelpName = "FILE",
         Required = true
     };
+    private static readonly Option<bool> NoNames = new("--no-names") { Description = TerminalText.ExportNoNames };
     private static readonly Option<string?> Data = DataOption.Create();
     private static readonly Option<string?> Config = ConfigOption.Create();
 
-    public static Command Create() => new Command("report", TerminalText.ReportCommand) { Study, Out, Data, Config }.WithBody(Run);
+    public static Command Create() => new Command("report", TerminalText.ReportCommand) { Study, Out, NoNames, Data, Config }.WithBody(Run);
 
     private static int Run(ParseResult parsed)
     {
@@ -30,7 +31,9 @@ internal static class ReportCommand
         using OpenFolder data = DataOption.Open(parsed.GetValue(Data), parsed.GetValue(Config));
         RigArchive archive = data.Archive;
         string id = parsed.GetRequiredValue(Study);
-        string written = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config))).Write(id, file)
+        var reporter = new StudyReporter(archive, TimeProvider.System, UnitsOption.Of(parsed, parsed.GetValue(Config)))
+        { Names = !parsed.GetValue(NoNames) };
+        string written = reporter.Write(id, file)
             ?? throw DataOption.NoSuchStudy(archive.Studies, id);
         if (parsed.GetValue(CommandTree.Json)) JsonAnswer.Write(new { study = id, report = written });
         else CommandPlace.Output.WriteLine(written);

@@ -23,17 +23,17 @@ export class Downloads {
 
   #choose() {
     const what = $('download-what').value;
-    $('download-names-box').hidden = what !== 'package';
+    $('download-names-box').hidden = !['pdf', 'html', 'package'].includes(what);
     $('download-style-box').hidden = what !== 'pictures';
   }
 
   async #ask() {
-    const what = $('download-what').value, asked = {
-      pdf: () => send(studyPath(this.#study, '/report'), { format: 'pdf' }),
-      html: () => send(studyPath(this.#study, '/report'), { format: 'html' }),
+    const what = $('download-what').value, noNames = !$('download-names').checked, asked = {
+      pdf: () => send(studyPath(this.#study, '/report'), { format: 'pdf', noNames }),
+      html: () => send(studyPath(this.#study, '/report'), { format: 'html', noNames }),
       pictures: () => send(studyPath(this.#study, '/pictures'),
         { style: $('download-style').value, format: $('download-format').value, transparent: $('download-clear').checked }),
-      package: () => send(studyPath(this.#study, '/package'), { noNames: !$('download-names').checked }),
+      package: () => send(studyPath(this.#study, '/package'), { noNames }),
       backup: () => send(`${kept}/backup`),
     };
     const job = await asked[what]();
