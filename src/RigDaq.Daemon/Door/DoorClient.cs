@@ -70,12 +70,25 @@ internal static class DoorClient
     {
         try
         {
-            string? line = await Task.Run(here.Input.ReadLine, cancellation).ConfigureAwait(false);
-            await channel.SendAsync(new DoorLine(line)).ConfigureAwait(false);
+            await channel.SendAsync(new DoorLine(await Task.Run(() => Line(here.Input), cancellation).ConfigureAwait(false)))
+                .ConfigureAwait(false);
         }
         catch (Exception e) when (e is WebSocketException or OperationCanceledException or ObjectDisposedException)
         {
             // The command has ended meanwhile: nobody waits for the line any more.
+        }
+    }
+
+    private static string? Line(TextReader input)
+    {
+        try
+        {
+            return input.ReadLine();
+        }
+        catch (IOException)
+        {
+            // The terminal is gone: the same as the end of input.
+            return null;
         }
     }
 }

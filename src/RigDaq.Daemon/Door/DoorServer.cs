@@ -35,6 +35,7 @@ internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands,
     private const int CouldNotBeDone = 1;
 
     private readonly SemaphoreSlim _places = new(CommandsMax);
+    private readonly RigTurn _rigTurn = new();
     private int _here;
 
     /// <summary>How many commands are done or wait.</summary>
@@ -112,6 +113,7 @@ internal sealed class DoorServer(RigArchive archive, CommandLineRunner commands,
             Environment = new Hashtable(request.Settings.ToDictionary(setting => setting.Key, setting => setting.Value)),
             Archive = archive,
             Rig = rig,
+            RigTurn = _rigTurn,
         };
         // A command waits for what it writes, and some compute for seconds: a thread of its own, none of the pool's.
         int status = await Task.Factory.StartNew(

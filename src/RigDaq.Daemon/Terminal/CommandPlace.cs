@@ -30,6 +30,9 @@ internal sealed record CommandPlace
     /// <summary>The daemon's rig; null where it has none.</summary>
     public RigController? Rig { get; init; }
 
+    /// <summary>Whose turn it is at that rig.</summary>
+    public RigTurn RigTurn { get; init; } = new();
+
     /// <summary>The daemon that this command runs in; null at its own terminal.</summary>
     public static CommandPlace? OfDaemon => Entered.Value;
 
